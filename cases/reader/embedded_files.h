@@ -1,0 +1,17 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace limbwright
+{
+/// A text file of the source tree that travels inside the program.
+struct EmbeddedFile
+{
+  std::string name; //!< library: file name without its ending; example: name of its folder
+  std::string text;
+};
+
+std::vector<EmbeddedFile> embedded_library();
+std::vector<EmbeddedFile> embedded_examples();
+} // namespace limbwright

@@ -1,0 +1,75 @@
+#pragma once
+
+#include "meshing/mesh/mesh_settings.h"
+#include "meshing/shape/limb_shape.h"
+
+#include <deal.II/fe/mapping_q_cache.h>
+#include <deal.II/grid/tria.h>
+
+#include <array>
+#include <vector>
+
+namespace limbwright
+{
+/// The limb's mesh: one structured block of quadrilaterals per lamination, columns common to all of them, no vertex shared
+/// across a glue line. Quadratic geometry, exact at the nodes of the map (station, depth).
+///
+/// Side view, in the limb's frame (x toward the target, y toward the tip). In every cell the first local coordinate runs from
+/// the belly to the back, the second from the root to the tip:
+///
+///        tip            local vertices:  2 --- 3
+///     2 ----- 3                          |     |
+///  belly|     | back                     0 --- 1
+///     0 ----- 1                          local faces: 0 belly, 1 back, 2 root, 3 tip
+///       root
+template <int dim>
+class LimbMesh
+{
+public:
+  struct CellPlace
+  {
+    int lamination;
+    int column; //!< from the root
+    int row;    //!< within the lamination, from the belly
+    int n_rows; //!< rows of that lamination
+  };
+
+  /// Two cells of one column whose faces look at each other across a glue line.
+  struct GlueFace
+  {
+    unsigned int belly_cell; //!< active cell index; its face 1 (back)
+    unsigned int back_cell;  //!< active cell index; its face 0 (belly)
+    int line;                //!< index of the lamination on the belly side = glue line
+    int column;
+    std::array<double, 3> thickness; //!< [m] gap at root end, middle, tip end of the column, along the normal
+  };
+
+  LimbMesh(const LimbShape &shape, const MeshSettings &settings);
+
+  const dealii::Triangulation<dim> &triangulation() const { return tria; }
+  const dealii::Mapping<dim> &mapping() const { return cache; }
+  const LimbShape &shape() const { return limb_shape; }
+
+  /// By active cell index.
+  const std::vector<CellPlace> &places() const { return cell_places; }
+  const std::vector<GlueFace> &glue_faces() const { return glue; }
+
+  int n_columns() const { return static_cast<int>(stations.size()) - 1; }
+  /// [m] n_columns() + 1 stations, ascending, from root to tip; the nock's station and every layer end are among them.
+  const std::vector<double> &column_stations() const { return stations; }
+
+  /// (station, depth) of the local point (xi, eta) in [0,1]^2 of a cell. [m]
+  std::array<double, 2> station_depth(unsigned int active_cell, double xi, double eta) const;
+
+  /// True where the column lies within one local thickness (stack) of the clamp, the nock or a layer end.
+  bool near_end(double station) const;
+
+private:
+  LimbShape limb_shape;
+  std::vector<double> stations;
+  std::vector<CellPlace> cell_places;
+  std::vector<GlueFace> glue;
+  dealii::Triangulation<dim> tria;
+  dealii::MappingQCache<dim> cache;
+};
+} // namespace limbwright

@@ -1,0 +1,73 @@
+#pragma once
+
+#include "materials/law/orthotropic.h"
+#include "meshing/shape/station_table.h"
+
+#include <string>
+#include <vector>
+
+namespace limbwright
+{
+// Everything a limb is, before it is strung. Each limb has a frame of its own: x toward the target, y from the handle toward
+// the tip, origin at the pivot (the deepest point of the grip). A lower limb is described in its own frame, as if it were an
+// upper one. Stations s [m] run along the back from the middle of the handle. The back that carries the stations and the side
+// profile is that of the outermost lamination running the whole limb; overlays and backings that stop short lie outside of it
+// or on it. All lengths [m], angles [rad].
+
+/// One lamination. Laminations are listed from the belly to the back.
+struct LaminationDescription
+{
+  std::string name;
+  std::string material;        //!< key into the table of materials
+  StationTable thickness;      //!< [m] glue excluded
+  double start = 0.;           //!< [m] station; the limb's root station or less when it begins at the handle
+  double end = 0.;             //!< [m] station; the limb's tip station or more when it runs to the tip
+  double feather = 0.127e-3;   //!< [m] thickness at which an end that tapers to nothing is cut square
+  double bevel = 0.;           //!< [m] length over which a square end is bevelled down to the feather thickness; 0: square
+  StationTable run_out;        //!< [rad] slope of the grain against the lamination in the side view, positive when the grain
+                               //!< runs toward the back as it runs toward the tip; empty: none
+  RingOrientation ring = RingOrientation::flat;
+};
+
+/// The glue between lamination i and the next one toward the back. Where a lamination is absent, the line on its belly side
+/// goes on between its neighbours.
+struct GlueLineDescription
+{
+  std::string adhesive;    //!< key into the table of adhesives
+  double thickness = 0.;   //!< [m]; zero: no glue layer, a stiff bond of the stated stiffness
+  double bond_stiffness = 0.; //!< [Pa/m] stiffness of the bond per area where thickness is zero, normal and shear
+};
+
+/// Shape of the cross-section: local width = width(s) * factor(depth fraction), factor linear between belly and back.
+struct SectionDescription
+{
+  double belly_width_factor = 1.; //!< [1]
+  double back_width_factor = 1.;  //!< [1]
+};
+
+/// Lean of the unstrung back at stations, linear between them: a chain of circular arcs with common tangents.
+struct SideProfileDescription
+{
+  StationTable lean; //!< [rad] positive toward the target (reflex)
+};
+
+struct NockDescription
+{
+  double station = 0.;    //!< [m] where the string leaves the limb
+  double depth_fraction = 1.; //!< [1] 0 at the back, 1 at the belly
+};
+
+struct LimbDescription
+{
+  double root_station = 0.; //!< [m] where the limb leaves the rigid handle
+  double tip_station = 0.;  //!< [m] end of the meshed limb
+  double root_back_x = 0.;  //!< [m] the back at the root station, in the limb's frame
+  double root_back_y = 0.;  //!< [m]
+  SideProfileDescription profile;
+  StationTable width; //!< [m] largest width of the section
+  SectionDescription section;
+  std::vector<LaminationDescription> laminations; //!< belly to back
+  std::vector<GlueLineDescription> glue;          //!< one fewer than the laminations
+  NockDescription nock;
+};
+} // namespace limbwright

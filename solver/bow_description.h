@@ -1,0 +1,43 @@
+#pragma once
+
+#include "materials/material.h"
+#include "meshing/mesh/mesh_settings.h"
+#include "meshing/shape/limb_description.h"
+
+#include <limits>
+#include <map>
+#include <optional>
+#include <string>
+
+namespace limbwright
+{
+struct StringDescription
+{
+  double stiffness = std::numeric_limits<double>::infinity(); //!< [N] EA, force per unit strain of the whole string; infinite:
+                                                              //!< inextensible
+  double mass = 0.;                                           //!< [kg]
+};
+
+/// A bow ready to be strung. Lengths of draw are from the pivot to the nocking point [m].
+struct BowDescription
+{
+  LimbDescription upper;
+  std::optional<LimbDescription> lower; //!< absent: the mirror image of the upper one
+  std::map<std::string, Material> materials;
+  std::map<std::string, Adhesive> adhesives;
+  StringDescription string;
+  double brace_height = 0.; //!< [m]
+  double full_draw = 0.;    //!< [m]
+};
+
+struct SolveSettings
+{
+  PlaneState plane = PlaneState::stress;
+  int brace_steps = 2;
+  int draw_steps = 4;           //!< at least; steps are cut when they fail
+  int max_iterations = 25;      //!< per step
+  double tolerance = 1e-8;      //!< [1] residual over internal force
+  double averaging_length = 0.; //!< [m] glue tractions near ends are averaged over this; 0: the thinner neighbour's thickness
+  bool nested = true;           //!< predict on a coarse mesh first
+};
+} // namespace limbwright

@@ -1,0 +1,163 @@
+#pragma once
+
+#include <limits>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace limbwright
+{
+// What a run found, in SI, for whoever tells it. Lengths of draw are measured from the pivot (deepest point of the grip) to the
+// nocking point, along the shot; the reader's convention is added when they are told. Stations are along the back from the
+// middle of the handle. Stresses are second Piola-Kirchhoff, strains Green-Lagrange, both in grain axes of the unstrung limb.
+
+inline constexpr double not_known = std::numeric_limits<double>::quiet_NaN();
+
+enum class LimbName { upper, lower };
+
+/// How a layer or a glue line fails.
+enum class FailureMode
+{
+  tension_along,       //!< break in tension along the grain
+  compression_along,   //!< stress along the grain over the crushing strength
+  across_tension,      //!< opening across the grain, through the thickness
+  across_compression,  //!< crushing across the grain
+  shear,               //!< shear on the grain plane
+  interaction,         //!< interactive criterion (Tsai-Wu)
+  belly_set,           //!< set index
+  belly_crushing,      //!< crushing index
+  glue_shear,
+  glue_peel,
+  glue_mixed           //!< shear and opening together, quadratic
+};
+
+/// The bow at one nocking-point position on the way from brace to full draw.
+struct DrawPoint
+{
+  double draw = 0.;           //!< [m] pivot to nocking point
+  double force = 0.;          //!< [N] at the nocking point, whole bow
+  double stiffness = 0.;      //!< [N/m] d force / d draw
+  double tension = 0.;        //!< [N] string, upper limb's half
+  double string_angle = 0.;   //!< [rad] between string and the limb's tangent at the nock
+  double work = 0.;           //!< [J] work of the hand since brace
+  double strain_energy = 0.;  //!< [J] limbs, glue and string, whole bow
+  double tip_x = 0., tip_y = 0.; //!< [m] upper limb's string point in the bow's frame
+  double tip_angle = 0.;      //!< [rad] change of the tip's tangent from unstrung
+};
+
+enum class Face { belly, back };
+
+/// One lamination's face at one station: the extreme fibre there.
+struct FaceState
+{
+  double station = 0.; //!< [m]
+  int lamination = 0;
+  Face face = Face::belly;
+  double strain_along = 0.;  //!< [1]
+  double stress_along = 0.;  //!< [Pa]
+  double stress_across = 0.; //!< [Pa] through the thickness
+  double stress_shear = 0.;  //!< [Pa]
+  bool near_end = false;     //!< within one local thickness of a clamp, nock, load or layer end; values are from the section fit
+};
+
+struct GlueState
+{
+  double station = 0.; //!< [m]
+  int line = 0;        //!< belly-side lamination of the pair
+  double thickness = 0.; //!< [m]
+  double shear = 0.;     //!< [Pa] positive when the back side moves toward the tip
+  double peel = 0.;      //!< [Pa] positive opening
+  double mean_shear = 0.; //!< [Pa] averaged over the stated length
+  double mean_peel = 0.;  //!< [Pa]
+  bool near_end = false;
+};
+
+struct SectionState
+{
+  double station = 0.;          //!< [m]
+  double width = 0.;            //!< [m]
+  double stack = 0.;            //!< [m] glue included
+  double curvature_change = 0.; //!< [1/m] bending positive when the limb bends toward the archer
+  double axis_strain = 0.;      //!< [1] at mid-depth, from the section's linear fit
+  double fit_belly_strain = 0.; //!< [1] linear fit, at the belly face
+  double fit_back_strain = 0.;  //!< [1]
+  double x = 0., y = 0.;        //!< [m] current place of the back, bow's frame
+};
+
+/// A place, a mode and how near it is to failing.
+struct HotSpot
+{
+  LimbName limb = LimbName::upper;
+  double station = 0.; //!< [m]
+  int lamination = -1; //!< index, or -1
+  int glue_line = -1;  //!< index, or -1
+  Face face = Face::belly;
+  FailureMode mode = FailureMode::tension_along;
+  double index = 0.;              //!< [1] at the last draw reached; fails at one
+  double value = 0.;              //!< [Pa] stress, or strain for the belly indices
+  double limit = 0.;              //!< [Pa] strength, or strain
+  std::optional<double> draw_at_one; //!< [m] pivot to nocking point, where the index reaches one
+  bool averaged = false;          //!< from the section fit or an averaged traction
+  std::string note;               //!< for example that a strength is an estimate
+};
+
+/// The limb's state at one saved moment.
+struct LimbSnapshot
+{
+  LimbName limb = LimbName::upper;
+  std::vector<FaceState> faces;
+  std::vector<GlueState> glue;
+  std::vector<SectionState> sections;
+};
+
+struct Snapshot
+{
+  std::string stage; //!< "unstrung", "braced", "drawing", "full draw"
+  DrawPoint point;
+  std::vector<LimbSnapshot> limbs;
+  std::vector<HotSpot> worst; //!< by index, at most one per limb, layer and mode
+  std::string field_name;     //!< stem of the files under fields/; empty when none was written
+};
+
+struct PhaseTime
+{
+  std::string phase;
+  double seconds = 0.;
+};
+
+struct SolveReport
+{
+  int unknowns = 0;
+  int cells = 0;
+  int columns = 0;
+  int coarse_iterations = 0; //!< on the coarse mesh that predicts the path; 0 when none was used
+  int brace_iterations = 0;
+  int draw_iterations = 0;
+  int steps_cut = 0;
+  std::vector<PhaseTime> phases;
+};
+
+struct DrawResults
+{
+  bool complete = false;    //!< all stages reached
+  std::string failed_stage; //!< empty when complete
+  std::string reason;       //!< in plain words
+  bool symmetric = true;    //!< one limb solved, both alike
+
+  double brace_height = 0.;    //!< [m] pivot to string
+  double brace_tension = 0.;   //!< [N]
+  double full_draw_tension = 0.; //!< [N]
+  double draw_weight = 0.;     //!< [N] at the last draw reached
+  double draw_length = 0.;     //!< [m] pivot to nocking point, last reached
+  double rise_per_metre = 0.;  //!< [N/m] at full draw
+  double stored_energy = 0.;   //!< [J] work of the hand from brace
+  double string_slack_length = 0.; //!< [m] unstressed, nock contact to nock contact
+  double tip_angle = 0.;       //!< [rad] at full draw
+  double mass_upper = 0., mass_lower = 0.; //!< [kg] one limb from its root to its tip, each
+
+  std::vector<Snapshot> snapshots;    //!< unstrung, braced, each solved draw step; the last is the state reached
+  std::vector<DrawPoint> draw_curve;  //!< from brace, at every inch of draw and at full draw (interpolated)
+  std::vector<HotSpot> worst;         //!< ranking at the last draw reached, worst first
+  SolveReport solve;
+};
+} // namespace limbwright

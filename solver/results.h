@@ -45,7 +45,12 @@ struct DrawPoint
   double tip_angle = 0.;      //!< [rad] change of the tip's tangent from unstrung
 };
 
-enum class Face { belly, back };
+enum class Face
+{
+  belly,
+  back,
+  inside //!< between its faces
+};
 
 /// One lamination's face at one station: the extreme fibre there.
 struct FaceState

@@ -1,0 +1,137 @@
+#pragma once
+
+#include "materials/material.h"
+#include "meshing/mesh/limb_mesh.h"
+#include "solver/model/reduced_space.h"
+#include "solver/model/supports.h"
+#include "solver/model/symmetric_matrix.h"
+
+#include <deal.II/dofs/dof_handler.h>
+#include <deal.II/fe/fe_q.h>
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace limbwright
+{
+/// A limb as a mechanical system: quadratic Lagrange elements, one block per lamination, bridged by interface elements at the
+/// glue lines. Total Lagrangian; every lamination is a St. Venant-Kirchhoff solid, orthotropic in grain axes that are fixed in
+/// the unstrung shape: S = C E, energy per reference volume E : C : E / 2 (Bonet and Wood 2008, sec. 6.4; Holzapfel 2000,
+/// sec. 6.5). The side view is weighted with the local width.
+///
+/// Vectors u: dim * node + component [m]. Vectors q: the unknowns left by the supports, u = P q.
+template <int dim>
+class LayeredSolid
+{
+public:
+  static constexpr int n_nodes_per_cell = dim == 2 ? 9 : 27;
+  static constexpr int n_strains = dim * (dim + 1) / 2; //!< 2-D order: L, N (through the thickness), LN engineering shear
+
+  struct Node
+  {
+    std::array<double, dim> place; //!< [m] reference
+    double station;                //!< [m]
+    double depth;                  //!< [m]
+    int lamination;
+  };
+
+  struct Cell
+  {
+    int lamination, column, row;
+    std::array<int, n_nodes_per_cell> nodes; //!< local node (i, j) = i + 3 j: i from belly to back, j from root to tip
+  };
+
+  /// One glue line over one column: its three belly-side and three back-side nodes from root to tip.
+  struct GlueElement
+  {
+    int line;
+    int column;
+    std::array<int, 3> belly_nodes, back_nodes;
+    std::array<double, 3> thickness;          //!< [m]
+    std::array<double, 3> normal_stiffness;   //!< [Pa/m]
+    std::array<double, 3> shear_stiffness;    //!< [Pa/m]
+    std::array<double, 3> weight;             //!< [m2] reference area that each node stands for, width included
+    std::array<double, 3> reference_normal, reference_slip; //!< [m]
+  };
+
+  struct GlueTraction
+  {
+    double peel;  //!< [Pa] positive opening, per reference area
+    double shear; //!< [Pa] positive when the back side moves toward the tip
+  };
+
+  LayeredSolid(const LimbMesh<dim> &mesh, const std::map<std::string, Material> &materials,
+               const std::map<std::string, Adhesive> &adhesives, PlaneState plane, const Supports &supports);
+
+  const LimbMesh<dim> &mesh() const { return limb_mesh; }
+  const ReducedSpace &space() const { return *reduced; }
+  const std::vector<Node> &nodes() const { return node_list; }
+  const std::vector<Cell> &cells() const { return cell_list; }
+  const std::vector<GlueElement> &glue() const { return glue_list; }
+  const Eigen::Matrix<double, n_strains, n_strains> &stiffness(int lamination) const { return laminations[lamination]; }
+
+  /// Announces a dense block of the tangent on these remaining unknowns (for string and loads); before the first assembly.
+  int announce_block(const std::vector<int> &masters) { return tangent_matrix.announce(masters); }
+
+  /// Internal force [N] by remaining unknown at q, and the tangent. last_step is the change of q that led here: the geometric
+  /// stiffness uses the stress at the linearised strain of that step (mixed-point Newton; Magisano, Leonetti and Garcea 2017,
+  /// Int. J. Numer. Meth. Engng 109:1237), which is the plain Newton tangent where last_step is zero. The residual does not
+  /// depend on it.
+  void assemble(const Eigen::VectorXd &q, const Eigen::VectorXd &last_step, Eigen::VectorXd &internal_force);
+  SymmetricMatrix &tangent() { return tangent_matrix; }
+
+  /// Stored energy of laminations and of glue [J].
+  struct Energy
+  {
+    double laminations = 0., glue = 0.;
+  };
+  Energy energy(const Eigen::VectorXd &q) const;
+
+  /// Green-Lagrange strain in grain axes at a cell's points of the 2^dim Gauss rule, local order as the nodes'. [1]
+  std::vector<Eigen::Matrix<double, n_strains, 1>> gauss_strains(const Cell &cell, const Eigen::VectorXd &u) const;
+  std::array<GlueTraction, 3> tractions(const GlueElement &element, const Eigen::VectorXd &u) const;
+
+private:
+  // One point of a quadrature rule.
+  struct Point
+  {
+    Eigen::Matrix<double, dim, dim> axes;                  // columns: grain axes in the limb's frame
+    Eigen::Matrix<double, n_nodes_per_cell, dim> gradient; // [1/m] of the shape functions along the grain axes
+    double volume;                                         // [m3] width and quadrature weight included
+  };
+  using CellValues = Eigen::Matrix<double, dim, n_nodes_per_cell>;
+  using Gradient = Eigen::Matrix<double, dim, dim>; // column i: derivative of the displacement along grain axis i
+  using Strain = Eigen::Matrix<double, n_strains, 1>;
+
+  const LimbMesh<dim> &limb_mesh;
+  dealii::FE_Q<dim> fe;
+  dealii::DoFHandler<dim> dof_handler;
+  std::vector<Node> node_list;
+  std::vector<Cell> cell_list;
+  std::vector<GlueElement> glue_list;
+  std::vector<Eigen::Matrix<double, n_strains, n_strains>> laminations; // stiffness in grain axes [Pa]
+  std::vector<std::vector<Point>> points;       // by cell: the rule that is integrated with
+  std::vector<std::vector<Point>> sample_points; // by cell: the 2^dim rule for recovery
+  std::unique_ptr<ReducedSpace> reduced;
+  std::vector<ReducedSpace::ElementMap> cell_maps, glue_maps;
+  std::vector<int> cell_blocks, glue_blocks;
+  SymmetricMatrix tangent_matrix;
+
+  void number_nodes();
+  void make_points();
+  void make_glue(const std::map<std::string, Adhesive> &adhesives);
+  void make_supports(const Supports &supports);
+  std::vector<Point> points_of_rule(const typename dealii::DoFHandler<dim>::active_cell_iterator &cell,
+                                    const dealii::Quadrature<dim> &rule) const;
+  std::vector<int> nodes_at(double station) const;
+  static CellValues cell_values(const Cell &cell, const Eigen::VectorXd &u);
+  static Strain strain(const Point &point, const Gradient &gradient);
+  void assemble_cell(std::size_t cell, const Eigen::VectorXd &u, const Eigen::VectorXd &du, Eigen::VectorXd &force);
+  void assemble_glue(std::size_t element, const Eigen::VectorXd &u, const Eigen::VectorXd &du, Eigen::VectorXd &force);
+  void scatter(const ReducedSpace::ElementMap &map, int block, const Eigen::MatrixXd &tangent, const Eigen::VectorXd &force,
+               Eigen::VectorXd &sum);
+};
+} // namespace limbwright

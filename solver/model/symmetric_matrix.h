@@ -1,0 +1,36 @@
+#pragma once
+
+#include <Eigen/SparseCore>
+
+#include <vector>
+
+namespace limbwright
+{
+/// Lower triangle of a symmetric sparse matrix that is filled element by element, many times with one pattern.
+class SymmetricMatrix
+{
+public:
+  /// Announces an element on these unknowns (no repeats); returns its number. Before close().
+  int announce(const std::vector<int> &unknowns);
+  /// Builds the pattern for n unknowns.
+  void close(int n);
+
+  bool closed() const { return is_closed; }
+  void set_zero();
+  /// Adds a symmetric element matrix, its side as announced; only its lower triangle is read.
+  void add(int element, const Eigen::Ref<const Eigen::MatrixXd> &block);
+
+  const std::vector<int> &unknowns(int element) const { return elements[element].unknowns; }
+  const Eigen::SparseMatrix<double> &lower() const { return matrix; }
+
+private:
+  struct Element
+  {
+    std::vector<int> unknowns;
+    std::vector<int> position; // of entry (i, j), i >= j, column by column
+  };
+  std::vector<Element> elements;
+  Eigen::SparseMatrix<double> matrix;
+  bool is_closed = false;
+};
+} // namespace limbwright

@@ -1,0 +1,129 @@
+#include "solver/model/section_functional.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <stdexcept>
+
+namespace limbwright
+{
+namespace
+{
+struct SectionWeights
+{
+  std::map<int, double> share; // by node, sums to one
+  double centroid = 0.;        // [m] depth
+  double variance = 0.;        // [m2]
+};
+
+// Simpson's weights through the thickness times the width: a mean over the section's area.
+SectionWeights section_weights(const LayeredSolid<2> &solid, double station)
+{
+  SectionWeights section;
+  const auto &nodes = solid.nodes();
+  const double tolerance = 1e-9 * (1. + std::abs(station));
+  const auto &columns = solid.mesh().column_stations();
+  const bool at_tip = std::abs(station - columns.back()) < tolerance;
+  double total = 0.;
+  for (const auto &cell : solid.cells())
+  {
+    const int first = at_tip ? 6 : 0; // the cell's tip side only at the limb's very end, else its root side
+    if (std::abs(nodes[cell.nodes[first]].station - station) > tolerance)
+      continue;
+    const double height = std::abs(nodes[cell.nodes[first]].depth - nodes[cell.nodes[first + 2]].depth);
+    for (int i = 0; i < 3; ++i)
+    {
+      const int node = cell.nodes[first + i];
+      const double share = (i == 1 ? 4. : 1.) / 6. * height * solid.mesh().shape().width(station, nodes[node].depth);
+      section.share[node] += share;
+      total += share;
+    }
+  }
+  if (total <= 0.)
+    throw std::logic_error("no mesh line lies at the station of a load");
+  for (auto &[node, share] : section.share)
+  {
+    share /= total;
+    section.centroid += share * nodes[node].depth;
+  }
+  for (const auto &[node, share] : section.share)
+    section.variance += share * std::pow(nodes[node].depth - section.centroid, 2);
+  return section;
+}
+
+SectionFunctional functional(const LayeredSolid<2> &solid, const SectionWeights &section, double constant, double linear)
+{
+  SectionFunctional result;
+  result.reference.setZero();
+  for (const auto &[node, share] : section.share)
+  {
+    const auto &entry = solid.nodes()[node];
+    const double weight = share * (constant + linear * (entry.depth - section.centroid));
+    result.nodes.push_back(node);
+    result.weights.push_back(weight);
+    result.reference += weight * Eigen::Vector2d(entry.place[0], entry.place[1]);
+  }
+  return result;
+}
+} // namespace
+
+SectionFunctional section_point(const LayeredSolid<2> &solid, double station, double depth)
+{
+  const SectionWeights section = section_weights(solid, station);
+  return functional(solid, section, 1., (depth - section.centroid) / section.variance);
+}
+
+SectionFunctional section_director(const LayeredSolid<2> &solid, double station)
+{
+  const SectionWeights section = section_weights(solid, station);
+  return functional(solid, section, 0., 1. / section.variance);
+}
+
+LoadPoints::LoadPoints(LayeredSolid<2> &solid, const std::vector<SectionFunctional> &functionals)
+{
+  std::vector<int> dofs;
+  for (const SectionFunctional &f : functionals)
+    for (const int node : f.nodes)
+      dofs.insert(dofs.end(), {2 * node, 2 * node + 1});
+  std::sort(dofs.begin(), dofs.end());
+  dofs.erase(std::unique(dofs.begin(), dofs.end()), dofs.end());
+  const auto row = [&](int dof) { return std::lower_bound(dofs.begin(), dofs.end(), dof) - dofs.begin(); };
+
+  Eigen::MatrixXd on_dofs = Eigen::MatrixXd::Zero(2 * functionals.size(), dofs.size());
+  reference.resize(2 * functionals.size());
+  for (std::size_t k = 0; k < functionals.size(); ++k)
+  {
+    reference.segment<2>(2 * k) = functionals[k].reference;
+    for (std::size_t n = 0; n < functionals[k].nodes.size(); ++n)
+      for (int c = 0; c < 2; ++c)
+        on_dofs(2 * k + c, row(2 * functionals[k].nodes[n] + c)) += functionals[k].weights[n];
+  }
+  const ReducedSpace::ElementMap map = solid.space().element(dofs);
+  masters = map.masters;
+  if (map.transform.size() == 0)
+    W = on_dofs;
+  else
+    W = on_dofs * map.transform;
+  block = solid.announce_block(masters);
+}
+
+Eigen::VectorXd LoadPoints::values(const Eigen::VectorXd &q) const
+{
+  Eigen::VectorXd local(masters.size());
+  for (std::size_t i = 0; i < masters.size(); ++i)
+    local[i] = q[masters[i]];
+  return reference + W * local;
+}
+
+void LoadPoints::add_force(const Eigen::VectorXd &gradient, Eigen::Ref<Eigen::VectorXd> sum) const
+{
+  const Eigen::VectorXd local = W.transpose() * gradient;
+  for (std::size_t i = 0; i < masters.size(); ++i)
+    sum[masters[i]] += local[i];
+}
+
+void LoadPoints::add_stiffness(const Eigen::MatrixXd &hessian, SymmetricMatrix &tangent) const
+{
+  tangent.add(block, W.transpose() * hessian * W);
+}
+} // namespace limbwright

@@ -1,0 +1,146 @@
+#include "solver/stages/equilibrium.h"
+
+#include <Eigen/LU>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace limbwright
+{
+State State::operator+(const State &other) const
+{
+  State sum = *this;
+  for (std::size_t p = 0; p < q.size(); ++p)
+    sum.q[p] += other.q[p];
+  sum.scalars += other.scalars;
+  return sum;
+}
+
+State State::operator*(double factor) const
+{
+  State product = *this;
+  for (auto &part : product.q)
+    part *= factor;
+  product.scalars *= factor;
+  return product;
+}
+
+State State::operator-(const State &other) const { return *this + other * -1.; }
+
+Equilibrium::Equilibrium(std::vector<LayeredSolid<2> *> solids, NewtonSettings newton_settings)
+    : parts(std::move(solids)),
+      solvers(parts.size()),
+      settings(newton_settings)
+{}
+
+State Equilibrium::zero(int n_scalars) const
+{
+  State state;
+  for (const auto *solid : parts)
+    state.q.push_back(Eigen::VectorXd::Zero(solid->space().n_free()));
+  state.scalars = Eigen::VectorXd::Zero(n_scalars);
+  return state;
+}
+
+CoupledSystem Equilibrium::empty_system(int n_scalars)
+{
+  CoupledSystem system;
+  for (auto *solid : parts)
+  {
+    const int n = solid->space().n_free();
+    system.residual.push_back(Eigen::VectorXd::Zero(n));
+    system.residual_rate.push_back(Eigen::VectorXd::Zero(n));
+    system.tangent.push_back(&solid->tangent());
+    system.columns.push_back(Eigen::MatrixXd::Zero(n, n_scalars));
+    system.rows.push_back(Eigen::MatrixXd::Zero(n, n_scalars));
+  }
+  system.corner = Eigen::MatrixXd::Zero(n_scalars, n_scalars);
+  system.constraint = Eigen::VectorXd::Zero(n_scalars);
+  system.constraint_rate = Eigen::VectorXd::Zero(n_scalars);
+  return system;
+}
+
+State Equilibrium::solve_bordered(const CoupledSystem &system, const std::vector<Eigen::VectorXd> &residual,
+                                  const Eigen::VectorXd &constraint) const
+{
+  const int m = static_cast<int>(constraint.size());
+  Eigen::MatrixXd schur = system.corner;
+  Eigen::VectorXd rhs = -constraint;
+  State step;
+  std::vector<Eigen::MatrixXd> solved(parts.size());
+  for (std::size_t p = 0; p < parts.size(); ++p)
+  {
+    Eigen::MatrixXd right(residual[p].size(), 1 + m);
+    right << -residual[p], system.columns[p];
+    solved[p] = solvers[p].solve(right);
+    schur -= system.rows[p].transpose() * solved[p].rightCols(m);
+    rhs -= system.rows[p].transpose() * solved[p].col(0);
+  }
+  step.scalars = m > 0 ? Eigen::VectorXd(schur.fullPivLu().solve(rhs)) : Eigen::VectorXd(0);
+  for (std::size_t p = 0; p < parts.size(); ++p)
+    step.q.push_back(solved[p].col(0) - solved[p].rightCols(m) * step.scalars);
+  return step;
+}
+
+NewtonResult Equilibrium::solve(State &state, const State &came_from, double parameter, const Loads &loads)
+{
+  NewtonResult result;
+  State step = state - came_from;
+  for (;; ++result.iterations)
+  {
+    CoupledSystem system = empty_system(static_cast<int>(state.scalars.size()));
+    double internal = 0., total = 0.;
+    for (std::size_t p = 0; p < parts.size(); ++p)
+    {
+      const Eigen::VectorXd last = settings.mixed_point ? step.q[p] : Eigen::VectorXd::Zero(step.q[p].size());
+      parts[p]->assemble(state.q[p], last, system.residual[p]);
+      internal += system.residual[p].squaredNorm();
+    }
+    loads(state, parameter, system);
+    for (const auto &residual : system.residual)
+      total += residual.squaredNorm();
+    const double norm = std::sqrt(total);
+    result.residuals.push_back(norm);
+    if (!std::isfinite(norm))
+    {
+      result.reason = "the displacements grew without bound";
+      return result;
+    }
+    double largest_step = result.iterations == 0 ? std::numeric_limits<double>::infinity() : 0.;
+    for (const auto &q : step.q)
+      largest_step = std::max(largest_step, q.size() > 0 ? q.cwiseAbs().maxCoeff() : 0.);
+    const bool constraint_met =
+        system.constraint.size() == 0 || system.constraint.cwiseAbs().maxCoeff() <= settings.constraint_tolerance;
+    // The force that acts: at a free node the internal force balances string and loads, so it measures them once converged.
+    if (constraint_met && (norm <= settings.tolerance * std::sqrt(internal) || largest_step <= settings.step_tolerance))
+    {
+      result.converged = true;
+      return result;
+    }
+    if (result.iterations == settings.max_iterations)
+    {
+      result.reason = "no equilibrium was found within " + std::to_string(settings.max_iterations) + " iterations";
+      return result;
+    }
+    for (std::size_t p = 0; p < parts.size(); ++p)
+    {
+      if (!solvers[p].factorise(parts[p]->tangent().lower()))
+      {
+        result.reason = "the limb's stiffness became singular";
+        return result;
+      }
+      result.positive_definite = result.positive_definite && solvers[p].positive_definite();
+    }
+    step = solve_bordered(system, system.residual, system.constraint);
+    state = state + step;
+  }
+}
+
+State Equilibrium::rate(const State &state, double parameter, const Loads &loads)
+{
+  CoupledSystem system = empty_system(static_cast<int>(state.scalars.size()));
+  loads(state, parameter, system);
+  return solve_bordered(system, system.residual_rate, system.constraint_rate);
+}
+} // namespace limbwright

@@ -1,0 +1,85 @@
+#pragma once
+
+#include "solver/model/layered_solid.h"
+#include "solver/stages/linear_solver.h"
+
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace limbwright
+{
+/// Unknowns: the displacements q of one or more solids, and a few scalars shared by them (string tension, ...).
+struct State
+{
+  std::vector<Eigen::VectorXd> q; //!< by solid, remaining unknowns [m]
+  Eigen::VectorXd scalars;        //!< units as the problem states
+
+  State operator+(const State &other) const;
+  State operator-(const State &other) const;
+  State operator*(double factor) const;
+};
+
+/// What string and loads add to the solids' equations at a state:
+///   residual_p(q, a) = internal force_p + forces of string and loads = 0,   constraint(q, a) = 0.
+struct CoupledSystem
+{
+  std::vector<Eigen::VectorXd> residual;  //!< [N] by solid
+  std::vector<SymmetricMatrix *> tangent; //!< d residual_p / d q_p, by solid
+  std::vector<Eigen::MatrixXd> columns;   //!< d residual_p / d a, n_free x n_scalars
+  std::vector<Eigen::MatrixXd> rows;      //!< d constraint / d q_p, transposed: n_free x n_scalars
+  Eigen::MatrixXd corner;                 //!< d constraint / d a
+  Eigen::VectorXd constraint;             //!< must vanish
+  std::vector<Eigen::VectorXd> residual_rate; //!< d residual_p / d parameter
+  Eigen::VectorXd constraint_rate;            //!< d constraint / d parameter
+};
+
+/// Adds string and loads at (state, parameter) to a system that holds the solids' part.
+using Loads = std::function<void(const State &state, double parameter, CoupledSystem &system)>;
+
+struct NewtonSettings
+{
+  int max_iterations = 25;
+  double tolerance = 1e-8;         //!< [1] residual over the force that acts
+  double constraint_tolerance = 1e-9; //!< absolute, units as the problem states
+  double step_tolerance = 1e-12;   //!< [m] or a displacement change below this everywhere (rounding level)
+  bool mixed_point = true;
+};
+
+struct NewtonResult
+{
+  bool converged = false;
+  int iterations = 0; //!< factorisations
+  bool positive_definite = true; //!< every tangent was
+  std::string reason; //!< why not, in plain words
+  std::vector<double> residuals; //!< [N] norm at each iteration, the last one included
+};
+
+/// Newton's method for coupled solids. Every solid's tangent is factorised by itself; the scalars are solved by their Schur
+/// complement.
+class Equilibrium
+{
+public:
+  Equilibrium(std::vector<LayeredSolid<2> *> solids, NewtonSettings settings);
+
+  /// Moves state to equilibrium at the parameter. came_from is the last equilibrium (a state of zeros at the start): the step from it
+  /// to the given first guess counts as the first mixed-point step. On failure the state is left at its last iterate.
+  [[nodiscard]] NewtonResult solve(State &state, const State &came_from, double parameter, const Loads &loads);
+
+  /// d state / d parameter with the last factorised tangent, and loads at the state.
+  State rate(const State &state, double parameter, const Loads &loads);
+
+  State zero(int n_scalars) const;
+  const std::vector<LayeredSolid<2> *> &solids() const { return parts; }
+
+private:
+  std::vector<LayeredSolid<2> *> parts;
+  std::vector<LinearSolver> solvers;
+  NewtonSettings settings;
+
+  CoupledSystem empty_system(int n_scalars);
+  // Solves the bordered system for right-hand sides (residual, constraint), with the solids factorised.
+  State solve_bordered(const CoupledSystem &system, const std::vector<Eigen::VectorXd> &residual,
+                       const Eigen::VectorXd &constraint) const;
+};
+} // namespace limbwright

@@ -1,0 +1,29 @@
+#pragma once
+
+#include <Eigen/SparseCore>
+
+#include <memory>
+
+namespace limbwright
+{
+/// Sparse direct solution with a symmetric matrix given by its lower triangle, many times with one pattern: supernodal Cholesky
+/// (CHOLMOD), and a general factorisation (UMFPACK) while the matrix is not positive definite.
+class LinearSolver
+{
+public:
+  LinearSolver();
+  ~LinearSolver();
+  LinearSolver(LinearSolver &&) noexcept;
+
+  /// Returns false when the matrix is singular to working precision or the memory does not suffice.
+  [[nodiscard]] bool factorise(const Eigen::SparseMatrix<double> &lower);
+  /// With the last factorisation. rhs: n x m.
+  Eigen::MatrixXd solve(const Eigen::MatrixXd &rhs) const;
+  /// Whether the last matrix was positive definite.
+  bool positive_definite() const;
+
+private:
+  struct Implementation;
+  std::unique_ptr<Implementation> implementation;
+};
+} // namespace limbwright

@@ -58,8 +58,8 @@ struct Material
   double density = unknown_property; //!< [kg/m3]
   OrthotropicConstants constants{};
   Strengths strengths;
-  double modulus_of_rupture = unknown_property;    //!< [Pa] apparent bending strength of the standard test; never a stress limit
-  double modulus_of_elasticity = unknown_property; //!< [Pa] apparent bending modulus, centre load, span/depth 14; information only
+  double modulus_of_rupture = unknown_property;    //!< [Pa] apparent strength of the standard bending test; no stress limit
+  double modulus_of_elasticity = unknown_property; //!< [Pa] apparent, centre load, span/depth 14; information only
   /// Everything else a source gives (yield ratio, moisture, energies), SI, by key.
   std::map<std::string, double> further;
   std::map<std::string, PropertySource> sources; //!< by property key, for example "E_L", "tension_L"

@@ -2,7 +2,7 @@
 
 namespace limbwright
 {
-/// Set index: belly strain (compressive, positive) over the strain at which the wood starts to crush in the standard test, f_c / E_L.
+/// Set index: belly strain (compressive, positive) over the strain at which the wood crushes in the standard test, f_c / E_L.
 double set_index(double belly_strain, double compression_L, double E_L);
 
 /// Belly strain at which a rectangular bar of the bilinear law (elastic-perfectly plastic in compression, elastic to tension_L in

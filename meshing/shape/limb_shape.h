@@ -3,15 +3,38 @@
 #include "meshing/shape/limb_description.h"
 
 #include <array>
+#include <cstddef>
 #include <vector>
 
 namespace limbwright
 {
 using Point2 = std::array<double, 2>;
 
+/// Length of the pocket at an inner end over the thickness of the end. [1] Judgement, no source: a strip pressed over a step
+/// stands off from it over many times the step's height; a pocket of a few heights would kink the outer layers.
+inline constexpr double pocket_length_over_step = 20.;
+
+/// Stations nearer to each other than this are one station. [m] Finer than a limb is marked out.
+inline constexpr double same_station = 5e-5;
+
+/// An end of a lamination within the limb.
+struct LaminationEnd
+{
+  std::size_t lamination = 0;
+  double station = 0.;   //!< [m]
+  bool toward_tip = true; //!< the lamination lies on the root's side and nothing of it on the tip's side
+  bool inner = false;    //!< neighbours go on beyond it on both sides and close over it
+  double thickness = 0.; //!< [m] of the lamination where it is cut
+  double step = 0.;      //!< [m] what the neighbours have to close: the thickness and the glue line that vanishes with it
+  double pocket = 0.;    //!< [m] length in which they do; zero at an outer end
+};
+
 /// The unstrung limb as surfaces: where every lamination's faces lie. One map (station, depth) -> place serves the side view and,
 /// with the width added, the solid. Depth runs from the back datum toward the belly, along the back's normal; it is negative in
 /// laminations that lie outside the datum.
+///
+/// Throws std::invalid_argument, in a maker's words, where the description makes no limb: no lamination runs the whole limb, a
+/// lamination has no thickness where it should be present, a curve is tighter than the limb is thick, and the like.
 class LimbShape
 {
 public:
@@ -19,17 +42,33 @@ public:
 
   const LimbDescription &description() const { return limb; }
   std::size_t n_laminations() const { return limb.laminations.size(); }
+  double length() const { return limb.tip_station - limb.root_station; } //!< [m] along the back
 
   /// Stations between which the lamination is present, after its ends have been cut at the feather thickness.
-  double start(std::size_t lamination) const { return ends[lamination][0]; }
-  double end(std::size_t lamination) const { return ends[lamination][1]; }
+  double start(std::size_t lamination) const { return extents[lamination][0]; }
+  double end(std::size_t lamination) const { return extents[lamination][1]; }
   bool present(std::size_t lamination, double s) const;
 
-  /// Length of the glue-filled pocket in which the neighbours close over an inner end. [m]
+  /// Every end of a lamination that lies within the limb.
+  const std::vector<LaminationEnd> &lamination_ends() const { return ends; }
+
+  /// Length of the glue-filled pocket in which the neighbours close over an inner end; the longer one where the lamination has
+  /// two, zero where it has none. [m]
   double pocket_length(std::size_t lamination) const;
 
   /// Thickness of the lamination where it is present, zero elsewhere. [m]
   double thickness(std::size_t lamination, double s) const;
+  /// Its largest thickness. [m]
+  double full_thickness(std::size_t lamination) const;
+
+  /// Next lamination present at s toward the back; n_laminations() where there is none.
+  std::size_t next_toward_back(std::size_t lamination, double s) const;
+
+  /// Gap between a present lamination and the next one toward the back: the glue line and what is left of the pockets of
+  /// laminations that end between them; zero where nothing lies on its back. [m] along the normal
+  double gap(std::size_t lamination, double s) const;
+  /// The same toward a given lamination, where none is present between the two on at least one side of s.
+  double gap(std::size_t belly_side, std::size_t back_side, double s) const;
 
   /// Depth below the datum of the lamination's back and belly face; only where it is present. [m]
   double back_face_depth(std::size_t lamination, double s) const;
@@ -41,25 +80,37 @@ public:
   double outer_back_depth(double s) const;
   double outer_belly_depth(double s) const;
 
-  double lean(double s) const;            //!< [rad] of the back
-  Point2 back(double s) const;            //!< [m] datum
+  double lean(double s) const;                //!< [rad] of the back
+  Point2 back(double s) const;                //!< [m] datum
   Point2 place(double s, double depth) const; //!< [m] reference place
   double width(double s, double depth) const; //!< [m] local width of the section
   double width(double s) const { return limb.width.at(s); }
 
-  /// Reference direction of the grain in a lamination: angle [rad] of L from the y axis toward +x (run-out included).
+  /// Reference direction of the grain in a lamination: angle [rad] of L from the y axis toward +x (run-out included). L follows
+  /// the lamination's own mid-surface.
   double grain_lean(std::size_t lamination, double s) const;
+
+  /// Stations from root to tip at which something is not smooth in s: ends, pockets, bevels, knots of lean, width and thickness.
+  /// [m] Ascending, root and tip included, none nearer to the next than same_station.
+  std::vector<double> kinks() const;
 
   /// Mass of the limb [kg], density by lamination and of the glue by line [kg/m3].
   double mass(const std::vector<double> &lamination_density, const std::vector<double> &glue_density) const;
 
 private:
   LimbDescription limb;
-  std::size_t datum;                       // index of the lamination whose back face is the datum
-  std::vector<std::array<double, 2>> ends; // effective start and end of every lamination
-  std::vector<double> arc_station;         // stations where the lean table has a knot, with the places reached there
+  std::size_t datum = 0;                      // index of the lamination whose back face is the datum
+  std::vector<std::array<double, 2>> extents; // effective start and end of every lamination
+  std::vector<LaminationEnd> ends;
+  std::vector<double> arc_station; // the root and the knots of the lean table, with the places reached there
   std::vector<Point2> arc_place;
 
-  double space(std::size_t lamination, double s) const; // thickness, or what is left of it in the pocket
+  void lay_out_back();
+  void cut_laminations();
+  void find_ends();
+  void check() const;
+
+  // What an absent lamination leaves between its neighbours: the step at its end, falling to nothing along the pocket.
+  double space(std::size_t lamination, double s) const;
 };
 } // namespace limbwright

@@ -5,7 +5,7 @@
 namespace limbwright
 {
 /// A quantity given at stations along the back, linear between them and constant beyond the first and the last.
-/// Stations ascend strictly.
+/// Stations ascend strictly. An empty table is zero everywhere.
 struct StationTable
 {
   std::vector<double> station; //!< [m] along the back from the middle of the handle

@@ -1,0 +1,54 @@
+#include "meshing/shape/limb_shape.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <stdexcept>
+
+namespace limbwright
+{
+namespace
+{
+// Gauss's rule of three points on [0, 1]: exact for polynomials of degree five.
+const double gauss_offset = 0.5 * std::sqrt(0.6);
+const std::array<double, 3> gauss_point{0.5 - gauss_offset, 0.5, 0.5 + gauss_offset};
+constexpr std::array<double, 3> gauss_weight{5. / 18., 8. / 18., 5. / 18.};
+} // namespace
+
+double LimbShape::mass(const std::vector<double> &lamination_density, const std::vector<double> &glue_density) const
+{
+  if (lamination_density.size() != n_laminations() || glue_density.size() != limb.glue.size())
+    throw std::invalid_argument("The mass needs a density for every lamination and every glue line.");
+
+  // Area [m2] of the section between two depths, per length along the back: the fibre at a depth is longer or shorter than it.
+  const auto area = [&](const double s, const double from, const double to) {
+    double sum = 0.;
+    for (std::size_t q = 0; q < 3; ++q)
+    {
+      const double depth = from + gauss_point[q] * (to - from);
+      sum += gauss_weight[q] * width(s, depth) * (1. + depth * limb.profile.lean.slope(s));
+    }
+    return sum * (to - from);
+  };
+
+  double mass = 0.;
+  const std::vector<double> pieces = kinks();
+  for (std::size_t piece = 0; piece + 1 < pieces.size(); ++piece)
+    for (std::size_t q = 0; q < 3; ++q)
+    {
+      const double length = pieces[piece + 1] - pieces[piece];
+      const double s = pieces[piece] + gauss_point[q] * length;
+      double mass_per_length = 0.;
+      for (std::size_t i = 0; i < n_laminations(); ++i)
+        if (present(i, s))
+        {
+          const double back_depth = back_face_depth(i, s);
+          mass_per_length += lamination_density[i] * area(s, back_depth, belly_face_depth(i, s));
+          if (const double glue = gap(i, s); glue > 0.)
+            mass_per_length += glue_density[i] * area(s, back_depth - glue, back_depth);
+        }
+      mass += gauss_weight[q] * length * mass_per_length;
+    }
+  return mass;
+}
+} // namespace limbwright

@@ -1,0 +1,186 @@
+#include "meshing/shape/limb_shape.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <stdexcept>
+
+// The part of the shape that is settled once: where laminations end, which of them carries the datum, and what cannot be built.
+
+namespace limbwright
+{
+namespace
+{
+std::string inches(const double length)
+{
+  char text[32];
+  std::snprintf(text, sizeof text, "%.3f in", length / 0.0254);
+  return text;
+}
+
+// The knots of the table strictly within (from, to), the limits themselves first and last.
+std::vector<double> knots_between(const StationTable &table, const double from, const double to)
+{
+  std::vector<double> knots{from};
+  for (const double s : table.station)
+    if (s > from && s < to)
+      knots.push_back(s);
+  knots.push_back(to);
+  return knots;
+}
+
+// Walking from one end of a lamination to the other: the first station at which it is thicker than its feather thickness; the
+// end itself where it starts thicker, or is nowhere thicker (a thin sheet, not a taper).
+double feather_station(const StationTable &table, const double feather, std::vector<double> knots, const bool from_tip)
+{
+  if (from_tip)
+    std::reverse(knots.begin(), knots.end());
+  if (table.at(knots.front()) > feather)
+    return knots.front();
+  for (std::size_t i = 1; i < knots.size(); ++i)
+    if (const double t = table.at(knots[i]); t > feather)
+    {
+      const double t_before = table.at(knots[i - 1]);
+      return knots[i - 1] + (feather - t_before) / (t - t_before) * (knots[i] - knots[i - 1]);
+    }
+  return knots.front();
+}
+
+void require_ascending(const StationTable &table, const std::string &what)
+{
+  if (table.station.size() != table.value.size())
+    throw std::invalid_argument(what + ": the table has not as many values as stations.");
+  for (std::size_t i = 1; i < table.station.size(); ++i)
+    if (!(table.station[i] > table.station[i - 1]))
+      throw std::invalid_argument(what + ": stations must ascend, but " + inches(table.station[i]) + " follows " +
+                                  inches(table.station[i - 1]) + ".");
+}
+} // namespace
+
+void LimbShape::cut_laminations()
+{
+  if (!(limb.tip_station > limb.root_station))
+    throw std::invalid_argument("The limb's tip must lie beyond the station where it leaves the handle.");
+  if (limb.laminations.empty())
+    throw std::invalid_argument("The limb has no laminations.");
+  if (limb.glue.size() + 1 != limb.laminations.size())
+    throw std::invalid_argument("There must be one glue line between each pair of neighbouring laminations.");
+  require_ascending(limb.profile.lean, "Side profile");
+  require_ascending(limb.width, "Width");
+
+  std::vector<double> fixed{limb.root_station, limb.tip_station};
+  const auto snapped = [&fixed](const double s) {
+    for (const double f : fixed)
+      if (std::abs(f - s) < same_station)
+        return f;
+    fixed.push_back(s);
+    return s;
+  };
+  for (const LaminationDescription &lamination : limb.laminations)
+  {
+    require_ascending(lamination.thickness, "Thickness of " + lamination.name);
+    require_ascending(lamination.run_out, "Run-out of " + lamination.name);
+    double from = std::max(lamination.start, limb.root_station);
+    double to = std::min(lamination.end, limb.tip_station);
+    if (!(to - from > 2. * same_station))
+      throw std::invalid_argument("Lamination " + lamination.name + " lies outside the limb, which runs from " +
+                                  inches(limb.root_station) + " to " + inches(limb.tip_station) + ".");
+    const std::vector<double> knots = knots_between(lamination.thickness, from, to);
+    if (from > limb.root_station)
+      from = feather_station(lamination.thickness, lamination.feather, knots, false);
+    if (to < limb.tip_station)
+      to = feather_station(lamination.thickness, lamination.feather, knots, true);
+    extents.push_back({snapped(from), snapped(to)});
+  }
+
+  // The outermost lamination that runs the whole limb carries the stations and the side profile.
+  datum = limb.laminations.size();
+  for (std::size_t i = 0; i < limb.laminations.size(); ++i)
+    if (start(i) <= limb.root_station && end(i) >= limb.tip_station)
+      datum = i;
+  if (datum == limb.laminations.size())
+    throw std::invalid_argument("At least one lamination must run the whole limb, from the handle to the tip.");
+}
+
+void LimbShape::find_ends()
+{
+  for (std::size_t i = 0; i < n_laminations(); ++i)
+    for (const bool toward_tip : {false, true})
+    {
+      LaminationEnd e;
+      e.lamination = i;
+      e.toward_tip = toward_tip;
+      e.station = extents[i][toward_tip ? 1 : 0];
+      if (e.station == (toward_tip ? limb.tip_station : limb.root_station))
+        continue;
+      e.thickness = thickness(i, e.station);
+
+      // Distinct ends are at least same_station apart, so half of it beyond the end shows who goes on.
+      const double beyond = e.station + (toward_tip ? 0.5 : -0.5) * same_station;
+      bool on_belly = false;
+      for (std::size_t j = 0; j < i; ++j)
+        on_belly = on_belly || present(j, beyond);
+      e.inner = on_belly && next_toward_back(i, beyond) < n_laminations();
+      if (e.inner)
+      {
+        e.step = e.thickness + limb.glue[i].thickness;
+        e.pocket = pocket_length_over_step * e.thickness;
+      }
+      ends.push_back(e);
+    }
+}
+
+std::vector<double> LimbShape::kinks() const
+{
+  std::vector<double> all;
+  const auto add = [&all](const StationTable &table) { all.insert(all.end(), table.station.begin(), table.station.end()); };
+  add(limb.profile.lean);
+  add(limb.width);
+  for (const LaminationDescription &lamination : limb.laminations)
+    add(lamination.thickness);
+  for (const LaminationEnd &e : ends)
+  {
+    const double outward = e.toward_tip ? 1. : -1.;
+    all.push_back(e.station + outward * e.pocket);
+    all.push_back(e.station - outward * limb.laminations[e.lamination].bevel);
+  }
+  std::sort(all.begin(), all.end());
+
+  // Where two nearly coincide an end or the limb's own end is the one that counts.
+  std::vector<double> kept{limb.root_station, limb.tip_station};
+  for (const LaminationEnd &e : ends)
+    kept.push_back(e.station);
+  std::sort(kept.begin(), kept.end());
+  kept.erase(std::unique(kept.begin(), kept.end()), kept.end());
+  for (const double s : all)
+    if (s > limb.root_station && s < limb.tip_station)
+    {
+      const auto next = std::lower_bound(kept.begin(), kept.end(), s);
+      if (*next - s >= same_station && s - *std::prev(next) >= same_station)
+        kept.insert(next, s);
+    }
+  return kept;
+}
+
+void LimbShape::check() const
+{
+  for (const GlueLineDescription &line : limb.glue)
+    if (line.thickness < 0.)
+      throw std::invalid_argument("A glue line cannot be thinner than nothing.");
+  for (const double s : kinks())
+  {
+    if (!(limb.width.at(s) > 0.))
+      throw std::invalid_argument("The limb has no width at " + inches(s) + ".");
+    for (std::size_t i = 0; i < n_laminations(); ++i)
+      if (present(i, s) && !(thickness(i, s) > 0.))
+        throw std::invalid_argument("Lamination " + limb.laminations[i].name + " has no thickness at " + inches(s) +
+                                    ": let it end before, or give it a feather thickness.");
+    for (const double depth : {outer_back_depth(s), outer_belly_depth(s)})
+      for (const double side : {-0.5 * same_station, 0.})
+        if (!(1. + depth * limb.profile.lean.slope(s + side) > 0.))
+          throw std::invalid_argument("At " + inches(s) + " the side profile bends more tightly than the limb is thick.");
+  }
+  if (!(limb.section.back_width_factor > 0.) || !(limb.section.belly_width_factor > 0.))
+    throw std::invalid_argument("The section's width factors at belly and back must be positive.");
+}
+} // namespace limbwright

@@ -11,8 +11,20 @@
 
 namespace limbwright
 {
+/// Boundary indicators of the mesh.
+namespace boundary
+{
+inline constexpr dealii::types::boundary_id glue = 0;      //!< against a glue line
+inline constexpr dealii::types::boundary_id root = 1;      //!< end face at the handle
+inline constexpr dealii::types::boundary_id tip = 2;       //!< end face at the tip
+inline constexpr dealii::types::boundary_id belly = 3;     //!< free surface on the belly side
+inline constexpr dealii::types::boundary_id back = 4;      //!< free surface on the back side
+inline constexpr dealii::types::boundary_id layer_end = 5; //!< where a lamination ends within the limb
+} // namespace boundary
+
 /// The limb's mesh: one structured block of quadrilaterals per lamination, columns common to all of them, no vertex shared
-/// across a glue line. Quadratic geometry, exact at the nodes of the map (station, depth).
+/// across a glue line. Quadratic geometry, exact at the nodes of the map (station, depth). Cells are numbered column by column
+/// from root to tip, in a column from the belly to the back; the material indicator is the lamination's index.
 ///
 /// Side view, in the limb's frame (x toward the target, y toward the tip). In every cell the first local coordinate runs from
 /// the belly to the back, the second from the root to the tip:
@@ -22,6 +34,9 @@ namespace limbwright
 ///  belly|     | back                     0 --- 1
 ///     0 ----- 1                          local faces: 0 belly, 1 back, 2 root, 3 tip
 ///       root
+///
+/// Throws std::invalid_argument for settings without sense, std::runtime_error where there would be absurdly many elements or
+/// some would be turned inside out.
 template <int dim>
 class LimbMesh
 {
@@ -52,6 +67,7 @@ public:
 
   /// By active cell index.
   const std::vector<CellPlace> &places() const { return cell_places; }
+  /// Column by column, in a column from the belly to the back.
   const std::vector<GlueFace> &glue_faces() const { return glue; }
 
   int n_columns() const { return static_cast<int>(stations.size()) - 1; }
@@ -61,7 +77,8 @@ public:
   /// (station, depth) of the local point (xi, eta) in [0,1]^2 of a cell. [m]
   std::array<double, 2> station_depth(unsigned int active_cell, double xi, double eta) const;
 
-  /// True where the column lies within one local thickness (stack) of the clamp, the nock or a layer end.
+  /// True where the column lies within one local thickness (stack) of the clamp, the nock, the tip or a layer end, the pocket
+  /// beyond an inner end included.
   bool near_end(double station) const;
 
 private:
@@ -71,5 +88,10 @@ private:
   std::vector<GlueFace> glue;
   dealii::Triangulation<dim> tria;
   dealii::MappingQCache<dim> cache;
+
+  void place_cells(const MeshSettings &settings);
+  void build_triangulation();
+  void curve_cells();
+  void pair_glue_faces();
 };
 } // namespace limbwright

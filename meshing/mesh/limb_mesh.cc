@@ -1,0 +1,199 @@
+#include "meshing/mesh/limb_mesh.h"
+
+#include "meshing/mesh/columns.h"
+
+#include <deal.II/base/quadrature_lib.h>
+#include <deal.II/fe/fe_nothing.h>
+#include <deal.II/fe/fe_values.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <stdexcept>
+#include <utility>
+
+namespace limbwright
+{
+namespace
+{
+constexpr double most_cells = 2e6;
+
+int n_rows(const LimbShape &shape, const std::size_t lamination, const MeshSettings &settings)
+{
+  if (settings.rows_per_lamination > 0)
+    return settings.rows_per_lamination;
+  return std::max(1, static_cast<int>(std::lround(shape.full_thickness(lamination) / settings.row_height)));
+}
+} // namespace
+
+template <int dim>
+LimbMesh<dim>::LimbMesh(const LimbShape &shape, const MeshSettings &settings)
+  : limb_shape(shape)
+  , stations(limbwright::column_stations(shape, settings))
+  , cache(2)
+{
+  place_cells(settings);
+  build_triangulation();
+  curve_cells();
+  pair_glue_faces();
+}
+
+template <int dim>
+void LimbMesh<dim>::place_cells(const MeshSettings &settings)
+{
+  if (settings.rows_per_lamination < 0 || !(settings.row_height > 0.))
+    throw std::invalid_argument("Every lamination needs at least one row of elements, of a height above zero.");
+  std::vector<int> rows(limb_shape.n_laminations());
+  double cells = 0.;
+  for (std::size_t i = 0; i < rows.size(); ++i)
+  {
+    rows[i] = n_rows(limb_shape, i, settings);
+    cells += static_cast<double>(rows[i]) * n_columns();
+  }
+  if (cells > most_cells)
+    throw std::runtime_error("The mesh would have more than two million elements: ask for longer or higher elements, or look "
+                             "for a lamination that is far too thin.");
+
+  for (int column = 0; column < n_columns(); ++column)
+  {
+    const auto c = static_cast<std::size_t>(column);
+    const double middle = 0.5 * (stations[c] + stations[c + 1]);
+    for (std::size_t i = 0; i < rows.size(); ++i)
+      if (limb_shape.present(i, middle))
+        for (int row = 0; row < rows[i]; ++row)
+          cell_places.push_back({static_cast<int>(i), column, row, rows[i]});
+  }
+}
+
+template <int dim>
+std::array<double, 2> LimbMesh<dim>::station_depth(const unsigned int active_cell, const double xi, const double eta) const
+{
+  const CellPlace &place = cell_places[active_cell];
+  const auto column = static_cast<std::size_t>(place.column);
+  const auto lamination = static_cast<std::size_t>(place.lamination);
+  const double s = (1. - eta) * stations[column] + eta * stations[column + 1];
+  const double from_belly = (place.row + xi) / place.n_rows;
+  return {s, limb_shape.back_face_depth(lamination, s) + (1. - from_belly) * limb_shape.thickness(lamination, s)};
+}
+
+template <>
+void LimbMesh<2>::build_triangulation()
+{
+  // Vertices by lamination, border between columns and border between rows: never shared between laminations.
+  std::vector<dealii::Point<2>> vertices;
+  std::vector<dealii::CellData<2>> cells(cell_places.size());
+  std::map<std::array<int, 3>, unsigned int> vertex_of;
+  for (unsigned int cell = 0; cell < cells.size(); ++cell)
+  {
+    const CellPlace &place = cell_places[cell];
+    cells[cell].vertices.resize(4);
+    cells[cell].material_id = static_cast<dealii::types::material_id>(place.lamination);
+    for (int v = 0; v < 4; ++v)
+    {
+      const int across = v % 2, along = v / 2;
+      const auto [entry, added] =
+        vertex_of.try_emplace({place.lamination, place.column + along, place.row + across}, vertices.size());
+      if (added)
+      {
+        const auto [s, depth] = station_depth(cell, across, along);
+        const Point2 point = limb_shape.place(s, depth);
+        vertices.emplace_back(point[0], point[1]);
+      }
+      cells[cell].vertices[static_cast<std::size_t>(v)] = entry->second;
+    }
+  }
+  tria.create_triangulation(vertices, cells, dealii::SubCellData());
+
+  for (const auto &cell : tria.active_cell_iterators())
+  {
+    const CellPlace &place = cell_places[cell->active_cell_index()];
+    const auto column = static_cast<std::size_t>(place.column);
+    const double middle = 0.5 * (stations[column] + stations[column + 1]);
+    const auto lamination = static_cast<std::size_t>(place.lamination);
+    bool innermost = true;
+    for (std::size_t below = 0; below < lamination; ++below)
+      innermost = innermost && !limb_shape.present(below, middle);
+    const bool outermost = limb_shape.next_toward_back(lamination, middle) == limb_shape.n_laminations();
+    const std::array<dealii::types::boundary_id, 4> id{innermost ? boundary::belly : boundary::glue,
+                                                       outermost ? boundary::back : boundary::glue,
+                                                       place.column == 0 ? boundary::root : boundary::layer_end,
+                                                       place.column == n_columns() - 1 ? boundary::tip : boundary::layer_end};
+    for (const unsigned int f : cell->face_indices())
+      if (cell->face(f)->at_boundary())
+        cell->face(f)->set_boundary_id(id[f]);
+  }
+}
+
+template <int dim>
+void LimbMesh<dim>::curve_cells()
+{
+  // Nodes of a quadratic cell in deal.II's order: vertices, middles of faces 0 to 3, centre.
+  static constexpr std::array<std::array<double, 2>, 9> node{
+    {{0., 0.}, {1., 0.}, {0., 1.}, {1., 1.}, {0., 0.5}, {1., 0.5}, {0.5, 0.}, {0.5, 1.}, {0.5, 0.5}}};
+  static_assert(dim == 2);
+  cache.initialize(tria, [this](const typename dealii::Triangulation<dim>::cell_iterator &cell) {
+    std::vector<dealii::Point<dim>> points;
+    for (const auto &[xi, eta] : node)
+    {
+      const auto [s, depth] = station_depth(cell->active_cell_index(), xi, eta);
+      const Point2 point = limb_shape.place(s, depth);
+      points.emplace_back(point[0], point[1]);
+    }
+    return points;
+  });
+
+  const dealii::FE_Nothing<dim> nothing;
+  dealii::FEValues<dim> geometry(cache, nothing, dealii::QGauss<dim>(3), dealii::update_JxW_values);
+  for (const auto &cell : tria.active_cell_iterators())
+  {
+    geometry.reinit(cell);
+    const auto &volumes = geometry.get_JxW_values();
+    if (!std::all_of(volumes.begin(), volumes.end(), [](const double v) { return v > 0.; }))
+    {
+      const CellPlace &place = cell_places[cell->active_cell_index()];
+      throw std::runtime_error("An element of lamination " +
+                               limb_shape.description().laminations[static_cast<std::size_t>(place.lamination)].name + " at " +
+                               std::to_string(1e3 * stations[static_cast<std::size_t>(place.column)]) +
+                               " mm along the back is turned inside out: the limb curves or changes thickness too sharply "
+                               "there for elements this long.");
+    }
+  }
+}
+
+template <int dim>
+void LimbMesh<dim>::pair_glue_faces()
+{
+  // In a column the cells follow each other from the belly to the back, so the two cells at a glue line are consecutive.
+  for (unsigned int cell = 0; cell + 1 < cell_places.size(); ++cell)
+  {
+    const CellPlace &belly = cell_places[cell], &back = cell_places[cell + 1];
+    if (belly.column != back.column || belly.lamination == back.lamination)
+      continue;
+    GlueFace face{cell, cell + 1, belly.lamination, belly.column, {}};
+    const auto column = static_cast<std::size_t>(belly.column);
+    for (std::size_t i = 0; i < 3; ++i)
+    {
+      const double eta = 0.5 * static_cast<double>(i);
+      const double s = (1. - eta) * stations[column] + eta * stations[column + 1];
+      face.thickness[i] = limb_shape.gap(static_cast<std::size_t>(belly.lamination), static_cast<std::size_t>(back.lamination), s);
+    }
+    glue.push_back(face);
+  }
+}
+
+template <int dim>
+bool LimbMesh<dim>::near_end(const double station) const
+{
+  const LimbDescription &limb = limb_shape.description();
+  const double reach = limb_shape.stack(station);
+  for (const double s : {limb.root_station, limb.tip_station, limb.nock.station})
+    if (std::abs(station - s) <= reach)
+      return true;
+  return std::any_of(limb_shape.lamination_ends().begin(), limb_shape.lamination_ends().end(), [&](const LaminationEnd &end) {
+    const double beyond = (station - end.station) * (end.toward_tip ? 1. : -1.);
+    return beyond >= -reach && beyond <= end.pocket + reach;
+  });
+}
+
+template class LimbMesh<2>;
+} // namespace limbwright

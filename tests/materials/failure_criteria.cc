@@ -74,6 +74,20 @@ TEST_CASE("Kaw's angle lamina: the stress at failure by each criterion", "[quick
         Approx(std::sqrt(std::pow(s.s1 / 1500., 2) + s.s1 * -s.s2 / (1500. * 246.) + std::pow(s.s2 / 246., 2) + t * t)));
 }
 
+TEST_CASE("quadratic criteria become von Mises for an isotropic solid", "[quick]")
+{
+  // Equal strengths f and shear strength f/sqrt(3): s1^2 - s1 s2 + s2^2 + 3 s12^2 = f^2 (von Mises 1913).
+  const double f = 250.;
+  const PlaneStrengths isotropic{f, f, f, f, f / std::sqrt(3.)};
+  for (const PlaneStress &s : {PlaneStress{120., 120., 0.}, PlaneStress{120., -70., 40.}, PlaneStress{-30., -90., 10.}})
+  {
+    const double expected = std::sqrt(s.s1 * s.s1 - s.s1 * s.s2 + s.s2 * s.s2 + 3. * s.s12 * s.s12) / f;
+    CHECK(tsai_wu_index(s, isotropic) == Approx(expected).epsilon(1e-12));
+    CHECK(tsai_hill_index(s, isotropic) == Approx(expected).epsilon(1e-12));
+    CHECK(hoffman_index(s, isotropic) == Approx(expected).epsilon(1e-12));
+  }
+}
+
 TEST_CASE("every criterion gives one at each uniaxial strength", "[quick]")
 {
   for (const auto &[name, index] : criteria)

@@ -39,7 +39,7 @@ int vtk_cell_type(FieldMesh::Cell cell)
 
 [[noreturn]] void cannot_write(const std::filesystem::path &file, const std::string &reason)
 {
-  throw std::runtime_error("cannot write " + file.string() + ": " + reason);
+  throw CannotWriteFields("cannot write " + file.string() + ": " + reason);
 }
 
 /// Gives the finished file its name; a failed one is taken away again.

@@ -2,11 +2,19 @@
 
 #include <array>
 #include <filesystem>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
 namespace limbwright
 {
+/// A field file that cannot be written; the message names it and the reason.
+class CannotWriteFields : public std::runtime_error
+{
+public:
+  using std::runtime_error::runtime_error;
+};
+
 /// Cells of one kind in VTK's node order, as a picture program reads them.
 struct FieldMesh
 {
@@ -36,7 +44,7 @@ struct FieldArray
 };
 
 /// Writes one .vtu file: compressed, under a temporary name first, so that a file of this name is always whole.
-/// Throws std::invalid_argument when sizes do not fit together, std::runtime_error with path and reason when it cannot be written.
+/// Throws std::invalid_argument when sizes do not fit together, CannotWriteFields when it cannot be written.
 void write_vtu(const std::filesystem::path &file, const FieldMesh &mesh, const std::vector<FieldArray> &arrays);
 
 /// One file of a collection.

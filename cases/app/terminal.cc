@@ -1,0 +1,67 @@
+#include "cases/app/terminal.h"
+
+#include "cases/report/output_units.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <cstdio>
+#include <cstring>
+
+#include <unistd.h>
+
+namespace limbwright
+{
+void tell(const std::string &text)
+{
+  errno = 0;
+  if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
+    throw OutputFailed(std::strerror(errno), errno == EPIPE);
+}
+
+void warn(const std::string &text)
+{
+  std::fwrite(text.data(), 1, text.size(), stderr);
+  std::fflush(stderr);
+}
+
+std::string progress_text(const ProgressEvent &event, double convention_offset, bool with_bar)
+{
+  std::string text = fmt::format("{:<12}", event.stage);
+  if (with_bar)
+  {
+    constexpr int length = 24;
+    const int n_steps = std::max(1, event.n_steps);
+    const int done = length * std::clamp(event.step, 0, n_steps) / n_steps;
+    text += "[" + std::string(static_cast<std::size_t>(done), '=') + std::string(static_cast<std::size_t>(length - done), ' ') + "] ";
+  }
+  text += fmt::format("step {} of {}", event.step, event.n_steps);
+  if (event.draw > 0.)
+    text += fmt::format(", string at {:.1f} in", (event.draw + convention_offset) / inch);
+  return text + fmt::format(", {} iterations", event.iterations);
+}
+
+ProgressDisplay::ProgressDisplay(double convention_offset) : offset(convention_offset), terminal(::isatty(STDERR_FILENO) == 1)
+{
+}
+
+ProgressDisplay::~ProgressDisplay()
+{
+  if (shown > 0)
+    warn("\r" + std::string(shown, ' ') + "\r");
+}
+
+void ProgressDisplay::operator()(const ProgressEvent &event)
+{
+  const auto text = progress_text(event, offset, terminal);
+  if (!terminal)
+  {
+    warn(text + "\n");
+    return;
+  }
+  const auto blanks = shown > text.size() ? shown - text.size() : 0;
+  warn("\r" + text + std::string(blanks, ' '));
+  shown = text.size();
+}
+} // namespace limbwright

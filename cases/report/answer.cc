@@ -1,0 +1,189 @@
+#include "cases/report/answer.h"
+
+#include "cases/report/output_units.h"
+#include "cases/report/words.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace limbwright
+{
+namespace
+{
+constexpr std::size_t n_places_told = 3;
+
+/// "12.3 lb", or "not known".
+std::string number(double value, double size_of_unit, const char *unit, int decimals)
+{
+  return std::isfinite(value) ? fmt::format("{:.{}f} {}", value / size_of_unit, decimals, unit) : std::string("not known");
+}
+
+std::string line(const std::string &name, const std::string &trade, const std::string &metric)
+{
+  return fmt::format("  {:<22}{:<38}{}\n", name, trade, metric);
+}
+
+std::string draw_told(const Case &bow_case, double draw)
+{
+  return number(draw + convention_offset(bow_case), inch, "in", 1);
+}
+
+std::string heading(const Case &bow_case)
+{
+  const auto &title = bow_case.title.empty() ? bow_case.name : bow_case.title;
+  return title + "\n\n";
+}
+
+/// What stopped an incomplete run.
+std::string what_failed(const Case &bow_case, const DrawResults &results)
+{
+  std::string text = wrapped("NOT FINISHED. The stage that failed: " + results.failed_stage + ". Reason: " + results.reason, 2);
+  const bool drawn = results.draw_length > results.brace_height && results.draw_weight > 0.;
+  text += "\n";
+  if (drawn)
+    text += wrapped(fmt::format("  Last good draw length: {} ({} mm), {}. What follows is the bow there, not at full draw.",
+                                draw_told(bow_case, results.draw_length),
+                                std::lround((results.draw_length + convention_offset(bow_case)) / millimetre),
+                                convention_words(bow_case.convention)),
+                    2) +
+            "\n";
+  else
+    text += "  It was not drawn: there is no weight to tell.\n";
+  return text + "\n";
+}
+
+std::string figures(const Case &bow_case, const DrawResults &results)
+{
+  auto text = fmt::format("  {} at {} of draw   ({}, {}; draw length {})\n\n", number(results.draw_weight, pound_force, "lb", 1),
+                          draw_told(bow_case, results.draw_length), number(results.draw_weight, 1., "N", 1),
+                          number(results.draw_length + convention_offset(bow_case), millimetre, "mm", 0),
+                          convention_words(bow_case.convention));
+  text = wrapped(text.substr(0, text.size() - 2), 2) + "\n\n";
+  text += line("rises", number(results.rise_per_metre, pound_force / inch, "lb per in", 2) + " there",
+               number(results.rise_per_metre, 1., "N/m", 0));
+  text += line("string tension",
+               number(results.brace_tension, pound_force, "lb braced", 0) + ", " +
+                   number(results.full_draw_tension, pound_force, "lb drawn", 0),
+               number(results.brace_tension, 1., "N", 0) + ", " + number(results.full_draw_tension, 1., "N", 0));
+  text += line("brace height", number(results.brace_height, inch, "in", 2), number(results.brace_height, millimetre, "mm", 0));
+  text += line("energy stored", number(results.stored_energy, foot_pound, "ft-lb", 1), number(results.stored_energy, 1., "J", 1));
+  if (!results.snapshots.empty())
+    text += line("string angle at tip", number(results.snapshots.back().point.string_angle, degree, "degrees", 0), "");
+  text += line("string, slack", number(results.string_slack_length, inch, "in nock to nock", 2),
+               number(results.string_slack_length, millimetre, "mm", 0));
+  if (results.symmetric)
+    text += line("each limb weighs", number(results.mass_upper, ounce_mass, "oz", 1), number(results.mass_upper, 1e-3, "g", 0));
+  else
+    text += line("limbs weigh",
+                 number(results.mass_upper, ounce_mass, "oz upper", 1) + ", " + number(results.mass_lower, ounce_mass, "oz lower", 1),
+                 number(results.mass_upper, 1e-3, "g", 0) + ", " + number(results.mass_lower, 1e-3, "g", 0));
+  return text + "\n";
+}
+
+/// "74.2 of 120 ksi (512 of 827 MPa)"; empty for criteria of several stresses.
+std::string load_and_limit(const HotSpot &spot)
+{
+  if (!std::isfinite(spot.value) || !std::isfinite(spot.limit) || spot.mode == FailureMode::interaction ||
+      spot.mode == FailureMode::glue_mixed)
+    return {};
+  if (tells_strain(spot.mode))
+    return fmt::format(": strain {:.2f} of {:.2f} %", std::abs(spot.value) / percent, spot.limit / percent);
+  const bool small = spot.limit < 10. * ksi;
+  return fmt::format(small ? ": {:.0f} of {:.0f} {} ({:.2f} of {:.1f} MPa)" : ": {:.1f} of {:.1f} {} ({:.0f} of {:.0f} MPa)",
+                     std::abs(spot.value) / (small ? psi : ksi), spot.limit / (small ? psi : ksi), small ? "psi" : "ksi",
+                     std::abs(spot.value) / megapascal, spot.limit / megapascal);
+}
+
+std::string when_it_fails(const Case &bow_case, const HotSpot &spot)
+{
+  if (spot.draw_at_one)
+    return fmt::format("the index reaches one at {} of draw ({:.0f} mm)", draw_told(bow_case, *spot.draw_at_one),
+                       (*spot.draw_at_one + convention_offset(bow_case)) / millimetre);
+  return spot.index >= 1. ? "the index is past one" : "the index stays below one up to here";
+}
+
+std::string capital(std::string text)
+{
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
+    text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
+}
+
+std::string place(const Case &bow_case, const DrawResults &results, const HotSpot &spot, std::size_t rank)
+{
+  std::string text = wrapped(fmt::format("  {}. {}", rank, capital(place_words(bow_case, spot, results.symmetric))), 5) + "\n";
+  text += "     " + wrapped(fmt::format("{}, index {:.2f}{}", mode_words(spot.mode), spot.index, load_and_limit(spot)), 5, 83) + "\n";
+  text += "     " + when_it_fails(bow_case, spot) + "\n";
+  if (spot.averaged)
+    text += "     averaged over a short length, for it lies near an end\n";
+  const auto caution = strength_caution(bow_case, spot);
+  if (!caution.empty())
+    text += "     " + wrapped(caution, 5, 83) + "\n";
+  if (!spot.note.empty() && spot.note != caution)
+    text += "     " + wrapped(spot.note, 5, 83) + "\n";
+  return text;
+}
+
+const HotSpot *worst_of(const std::vector<HotSpot> &spots, FailureMode mode)
+{
+  const HotSpot *worst = nullptr;
+  for (const auto &spot : spots)
+    if (spot.mode == mode && (worst == nullptr || spot.index > worst->index))
+      worst = &spot;
+  return worst;
+}
+
+std::string worst_places(const Case &bow_case, const DrawResults &results)
+{
+  const auto ranked = ranked_for_people(bow_case, results.worst);
+  if (ranked.empty())
+    return {};
+  std::string text = "Worst places, by index (the share of its strength that is used; one is failure)\n";
+  for (std::size_t i = 0; i < std::min(n_places_told, ranked.size()); ++i)
+    text += place(bow_case, results, ranked[i], i + 1);
+  return text + "\n";
+}
+
+/// The belly, whose figures wait for wood that yields.
+std::string belly(const Case &bow_case, const DrawResults &results)
+{
+  const auto *set = worst_of(results.worst, FailureMode::belly_set);
+  const auto *crushing = worst_of(results.worst, FailureMode::belly_crushing);
+  const auto *told = crushing != nullptr ? crushing : set;
+  if (told == nullptr)
+    return {};
+  std::string text = fmt::format("Belly: strain {:.2f} % at {}.", std::abs(told->value) / percent,
+                                 place_words(bow_case, *told, results.symmetric));
+  if (crushing != nullptr)
+    text += fmt::format(" Crushing index {:.2f}.", crushing->index);
+  if (set != nullptr)
+    text += fmt::format(" Set index {:.2f}: strain over the strain at which the wood begins to crush in the standard test.",
+                        set->index);
+  text += " This strain is an elastic estimate: here the wood does not yield, as it would in the bow. Compare it with bows of "
+          "yours that held; it is no verdict.";
+  return wrapped(text, 2) + "\n\n";
+}
+
+std::string caution()
+{
+  return wrapped("Caution: these are estimates for a maker's judgement, not a promise. Drawn bows and broken limbs hurt people: "
+                 "tiller by short draws, stand clear of the limbs, and never draw farther than the bow in hand has shown it bears.",
+                 2) +
+         "\n";
+}
+} // namespace
+
+std::string answer(const Case &bow_case, const DrawResults &results)
+{
+  std::string text = heading(bow_case);
+  if (!results.complete)
+    text += what_failed(bow_case, results);
+  if (results.complete || results.draw_weight > 0.)
+    text += figures(bow_case, results);
+  text += worst_places(bow_case, results);
+  text += belly(bow_case, results);
+  return text + caution();
+}
+} // namespace limbwright

@@ -1,0 +1,28 @@
+#pragma once
+
+#include "cases/reader/case.h"
+#include "solver/results.h"
+
+#include <chrono>
+#include <string>
+#include <vector>
+
+namespace limbwright
+{
+inline constexpr const char *manifest_name = "manifest.json";
+
+/// When a run was made and what it used.
+struct RunRecord
+{
+  std::chrono::system_clock::time_point started;
+  std::chrono::system_clock::time_point finished;
+  long peak_memory = 0; //!< [byte] largest resident size of the program so far
+};
+
+/// [byte] largest resident size of the program so far.
+long peak_memory();
+
+/// The text of manifest.json; files are relative to the results folder.
+std::string manifest_json(const Case &bow_case, const DrawResults &results, const RunRecord &record,
+                          const std::vector<std::string> &files);
+} // namespace limbwright

@@ -1,0 +1,23 @@
+#pragma once
+
+#include "cases/reader/case.h"
+#include "cases/report/table.h"
+#include "solver/results.h"
+
+namespace limbwright
+{
+// Tables in SI, for the results file.
+Table draw_table(const std::vector<DrawPoint> &points);
+Table face_table(const std::vector<FaceState> &faces);
+Table glue_table(const std::vector<GlueState> &glue);
+Table section_table(const std::vector<SectionState> &sections);
+Table hot_spot_table(const Case &bow_case, const std::vector<HotSpot> &spots);
+/// One row per lamination of a limb: the largest and smallest strain and stress along the grain over all snapshots, where and at
+/// which draw.
+Table extreme_table(const Case &bow_case, const DrawResults &results, LimbName limb);
+
+// Tables in the shop's units with metric beside, for spreadsheets.
+Table draw_curve_sheet(const Case &bow_case, const DrawResults &results);
+/// Every lamination face and glue line along the limb, at the last draw reached.
+Table along_limb_sheet(const Case &bow_case, const DrawResults &results);
+} // namespace limbwright

@@ -1,0 +1,76 @@
+#include "cases/report/results_file.h"
+
+#include "cases/report/hdf5_file.h"
+#include "cases/report/result_tables.h"
+#include "cases/report/summary.h"
+#include "cases/report/versions.h"
+#include "cases/report/words.h"
+
+#include <fmt/core.h>
+
+namespace limbwright
+{
+namespace
+{
+void write_snapshot(Hdf5File &file, const std::string &place, const Case &bow_case, const Snapshot &snapshot)
+{
+  file.group(place);
+  file.attribute(place, "stage", snapshot.stage);
+  file.attribute(place, "field_files", snapshot.field_name);
+  file.table(place + "/point", draw_table({snapshot.point}));
+  file.table(place + "/worst", hot_spot_table(bow_case, snapshot.worst));
+  for (const auto &limb : snapshot.limbs)
+  {
+    const auto below = place + "/" + limb_key(limb.limb);
+    file.table(below + "/faces", face_table(limb.faces));
+    file.table(below + "/glue", glue_table(limb.glue));
+    file.table(below + "/sections", section_table(limb.sections));
+  }
+}
+
+Table phase_table(const std::vector<PhaseTime> &phases)
+{
+  return {{word_column("phase", phases, [](const PhaseTime &p) { return p.phase; }),
+           number_column("seconds", "s", phases, [](const PhaseTime &p) { return p.seconds; })}};
+}
+} // namespace
+
+void write_results_file(const std::filesystem::path &path, const Case &bow_case, const DrawResults &results)
+{
+  Hdf5File file(path);
+  file.attribute("/", "program", "limbwright " + program_version());
+  file.attribute("/", "case", bow_case.name);
+  file.attribute("/", "title", bow_case.title);
+  file.attribute("/", "about", bow_case.about);
+  file.attribute("/", "draw_length_convention", convention_words(bow_case.convention));
+  file.attribute("/", "draw_length_offset_m", convention_offset(bow_case));
+  file.attribute("/", "complete", results.complete ? "yes" : "no");
+  file.attribute("/", "failed_stage", results.failed_stage);
+  file.attribute("/", "reason", results.reason);
+  file.attribute("/", "symmetric", results.symmetric ? "yes" : "no");
+  file.attribute("/", "measures", "stresses second Piola-Kirchhoff, strains Green-Lagrange, in grain axes of the unstrung limb; stations "
+                                  "along the back from the middle of the handle; draw from pivot to nocking point");
+  file.words("/case/resolved", {bow_case.resolved});
+
+  for (const auto &quantity : summary_quantities(bow_case, results))
+    file.numbers("/summary/" + quantity.key, {quantity.value}, quantity.unit);
+  file.table("/draw_curve", draw_table(results.draw_curve));
+  file.group("/steps");
+  for (std::size_t i = 0; i < results.snapshots.size(); ++i)
+    write_snapshot(file, fmt::format("/steps/{:03d}", i), bow_case, results.snapshots[i]);
+  file.table("/layers/upper", extreme_table(bow_case, results, LimbName::upper));
+  if (!results.symmetric)
+    file.table("/layers/lower", extreme_table(bow_case, results, LimbName::lower));
+  file.table("/worst", hot_spot_table(bow_case, results.worst));
+
+  file.table("/solve/phases", phase_table(results.solve.phases));
+  file.attribute("/solve", "unknowns", results.solve.unknowns);
+  file.attribute("/solve", "cells", results.solve.cells);
+  file.attribute("/solve", "columns", results.solve.columns);
+  file.attribute("/solve", "coarse_iterations", results.solve.coarse_iterations);
+  file.attribute("/solve", "brace_iterations", results.solve.brace_iterations);
+  file.attribute("/solve", "draw_iterations", results.solve.draw_iterations);
+  file.attribute("/solve", "steps_cut", results.solve.steps_cut);
+  file.close();
+}
+} // namespace limbwright

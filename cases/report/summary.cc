@@ -1,0 +1,102 @@
+#include "cases/report/summary.h"
+
+#include "cases/report/versions.h"
+#include "cases/report/words.h"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace limbwright
+{
+namespace
+{
+using Json = nlohmann::ordered_json;
+
+Json hot_spot(const Case &bow_case, const DrawResults &results, const HotSpot &spot)
+{
+  const std::string unit = tells_strain(spot.mode) ? "_1" : "_Pa";
+  Json json;
+  json["limb"] = results.symmetric ? "either" : limb_key(spot.limb);
+  json["station_m"] = spot.station;
+  json["layer"] = layer_name(bow_case, spot);
+  json["part"] = spot.glue_line >= 0 ? "glue line" : "lamination";
+  json["face"] = spot.glue_line >= 0 ? Json() : Json(face_words(spot.face));
+  json["mode"] = mode_key(spot.mode);
+  json["index"] = spot.index;
+  json["value" + unit] = spot.value;
+  json["limit" + unit] = spot.limit;
+  json["draw_length_at_index_1_m"] = spot.draw_at_one ? Json(*spot.draw_at_one) : Json();
+  json["averaged"] = spot.averaged;
+  json["note"] = spot.note;
+  json["strength_caution"] = strength_caution(bow_case, spot);
+  return json;
+}
+} // namespace
+
+std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const DrawResults &results)
+{
+  const double string_angle = results.snapshots.empty() ? not_known : results.snapshots.back().point.string_angle;
+  return {{"draw_weight_N", "N", results.draw_weight},
+          {"draw_length_m", "m", results.draw_length},
+          {"draw_length_told_m", "m", results.draw_length + convention_offset(bow_case)},
+          {"rise_at_full_draw_N_per_m", "N/m", results.rise_per_metre},
+          {"brace_height_m", "m", results.brace_height},
+          {"brace_tension_N", "N", results.brace_tension},
+          {"full_draw_tension_N", "N", results.full_draw_tension},
+          {"stored_energy_J", "J", results.stored_energy},
+          {"string_slack_length_m", "m", results.string_slack_length},
+          {"string_angle_rad", "rad", string_angle},
+          {"tip_angle_rad", "rad", results.tip_angle},
+          {"mass_upper_kg", "kg", results.mass_upper},
+          {"mass_lower_kg", "kg", results.mass_lower}};
+}
+
+std::vector<ExpectationOutcome> compare_expectations(const Case &bow_case, const DrawResults &results)
+{
+  const auto quantities = summary_quantities(bow_case, results);
+  std::vector<ExpectationOutcome> outcomes;
+  for (const auto &expected : bow_case.expectations)
+  {
+    const auto found = std::find_if(quantities.begin(), quantities.end(),
+                                    [&expected](const SummaryQuantity &q) { return q.key == expected.quantity; });
+    ExpectationOutcome outcome{expected};
+    if (found != quantities.end())
+      outcome.found = found->value;
+    outcome.met = results.complete && std::abs(outcome.found - expected.value) <= expected.tolerance; // false with NaN
+    outcomes.push_back(outcome);
+  }
+  return outcomes;
+}
+
+std::string summary_json(const Case &bow_case, const DrawResults &results)
+{
+  Json json;
+  json["program"] = "limbwright";
+  json["version"] = program_version();
+  json["case"] = bow_case.name;
+  json["title"] = bow_case.title;
+  json["complete"] = results.complete;
+  json["failed_stage"] = results.failed_stage;
+  json["reason"] = results.reason;
+  json["symmetric"] = results.symmetric;
+  json["draw_length_convention"] = convention_words(bow_case.convention);
+  for (const auto &quantity : summary_quantities(bow_case, results))
+    if (quantity.unit != "kg")
+      json[quantity.key] = quantity.value;
+  json["mass_of_each_limb_kg"] = {{"upper", results.mass_upper}, {"lower", results.mass_lower}};
+  json["worst"] = Json::array();
+  for (const auto &spot : results.worst)
+    json["worst"].push_back(hot_spot(bow_case, results, spot));
+  json["belly_is_elastic_estimate"] = true;
+  json["expectations"] = Json::array();
+  for (const auto &outcome : compare_expectations(bow_case, results))
+    json["expectations"].push_back({{"quantity", outcome.expected.quantity},
+                                    {"expected", outcome.expected.value},
+                                    {"tolerance", outcome.expected.tolerance},
+                                    {"found", outcome.found},
+                                    {"met", outcome.met}});
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+} // namespace limbwright

@@ -1,0 +1,278 @@
+#include "cases/report/words.h"
+
+#include "cases/report/output_units.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+
+namespace limbwright
+{
+namespace
+{
+const LaminationDescription *lamination_of(const Case &bow_case, const HotSpot &spot)
+{
+  const auto &laminations = limb_of(bow_case, spot.limb).laminations;
+  if (spot.lamination < 0 || static_cast<std::size_t>(spot.lamination) >= laminations.size())
+    return nullptr;
+  return &laminations[static_cast<std::size_t>(spot.lamination)];
+}
+
+const Material *material_of(const Case &bow_case, const HotSpot &spot)
+{
+  const auto *lamination = lamination_of(bow_case, spot);
+  if (lamination == nullptr)
+    return nullptr;
+  const auto found = bow_case.bow.materials.find(lamination->material);
+  return found == bow_case.bow.materials.end() ? nullptr : &found->second;
+}
+
+const Adhesive *adhesive_of(const Case &bow_case, const HotSpot &spot)
+{
+  const auto &glue = limb_of(bow_case, spot.limb).glue;
+  if (spot.glue_line < 0 || static_cast<std::size_t>(spot.glue_line) >= glue.size())
+    return nullptr;
+  const auto found = bow_case.bow.adhesives.find(glue[static_cast<std::size_t>(spot.glue_line)].adhesive);
+  return found == bow_case.bow.adhesives.end() ? nullptr : &found->second;
+}
+
+/// Keys of the properties the limit of a mode is made of.
+std::vector<std::string> limit_keys(FailureMode mode, RingOrientation ring)
+{
+  const std::string through = ring == RingOrientation::flat ? "R" : "T";
+  switch (mode)
+  {
+  case FailureMode::tension_along:
+    return {"tension_L"};
+  case FailureMode::compression_along:
+  case FailureMode::belly_set:
+    return {"compression_L"};
+  case FailureMode::across_tension:
+    return {"tension_" + through};
+  case FailureMode::across_compression:
+    return {"compression_" + through};
+  case FailureMode::shear:
+    return {"shear_L" + through};
+  case FailureMode::interaction:
+    return {"tension_L", "compression_L", "tension_" + through, "compression_" + through, "shear_L" + through};
+  case FailureMode::belly_crushing:
+    return {"compression_L", "tension_L"};
+  case FailureMode::glue_shear:
+    return {"shear_strength"};
+  case FailureMode::glue_peel:
+    return {"tensile_strength"};
+  case FailureMode::glue_mixed:
+    return {"shear_strength", "tensile_strength"};
+  }
+  return {};
+}
+
+int doubt(Provenance provenance)
+{
+  switch (provenance)
+  {
+  case Provenance::table:
+  case Provenance::measured:
+    return 0;
+  case Provenance::derived:
+    return 1;
+  case Provenance::memory:
+    return 2;
+  case Provenance::estimate:
+    return 3;
+  }
+  return 3;
+}
+} // namespace
+
+const LimbDescription &limb_of(const Case &bow_case, LimbName limb)
+{
+  return limb == LimbName::lower && bow_case.bow.lower ? *bow_case.bow.lower : bow_case.bow.upper;
+}
+
+std::string mode_words(FailureMode mode)
+{
+  switch (mode)
+  {
+  case FailureMode::tension_along:
+    return "break in tension along the grain";
+  case FailureMode::compression_along:
+    return "crushing along the grain";
+  case FailureMode::across_tension:
+    return "splitting, pulled open across the grain";
+  case FailureMode::across_compression:
+    return "crushing across the grain";
+  case FailureMode::shear:
+    return "splitting, sheared along the grain";
+  case FailureMode::interaction:
+    return "tension, compression and shear together (Tsai-Wu)";
+  case FailureMode::belly_set:
+    return "set of the belly, elastic estimate";
+  case FailureMode::belly_crushing:
+    return "crushing of the belly, elastic estimate";
+  case FailureMode::glue_shear:
+    return "shearing of the glue line";
+  case FailureMode::glue_peel:
+    return "lifting, glue line pulled open";
+  case FailureMode::glue_mixed:
+    return "lifting, glue line pulled open and sheared together";
+  }
+  return "failure";
+}
+
+std::string mode_key(FailureMode mode)
+{
+  switch (mode)
+  {
+  case FailureMode::tension_along:
+    return "tension_along";
+  case FailureMode::compression_along:
+    return "compression_along";
+  case FailureMode::across_tension:
+    return "across_tension";
+  case FailureMode::across_compression:
+    return "across_compression";
+  case FailureMode::shear:
+    return "shear";
+  case FailureMode::interaction:
+    return "interaction";
+  case FailureMode::belly_set:
+    return "belly_set";
+  case FailureMode::belly_crushing:
+    return "belly_crushing";
+  case FailureMode::glue_shear:
+    return "glue_shear";
+  case FailureMode::glue_peel:
+    return "glue_peel";
+  case FailureMode::glue_mixed:
+    return "glue_mixed";
+  }
+  return "unknown";
+}
+
+std::string limb_key(LimbName limb)
+{
+  return limb == LimbName::upper ? "upper" : "lower";
+}
+
+std::string limb_words(LimbName limb, bool symmetric)
+{
+  return symmetric ? "either limb" : limb_key(limb) + " limb";
+}
+
+std::string face_words(Face face)
+{
+  switch (face)
+  {
+  case Face::belly:
+    return "belly face";
+  case Face::back:
+    return "back face";
+  case Face::inside:
+    return "inside";
+  }
+  return "";
+}
+
+std::string layer_name(const Case &bow_case, const HotSpot &spot)
+{
+  const auto &laminations = limb_of(bow_case, spot.limb).laminations;
+  if (spot.glue_line >= 0 && static_cast<std::size_t>(spot.glue_line) + 1 < laminations.size())
+  {
+    const auto line = static_cast<std::size_t>(spot.glue_line);
+    return laminations[line].name + " | " + laminations[line + 1].name;
+  }
+  const auto *lamination = lamination_of(bow_case, spot);
+  return lamination != nullptr ? lamination->name : "whole section";
+}
+
+std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric)
+{
+  auto text = fmt::format("{}, {:.1f} in from the middle of the handle, ", limb_words(spot.limb, symmetric), spot.station / inch);
+  if (spot.glue_line >= 0)
+    return text + "glue line " + layer_name(bow_case, spot);
+  text += layer_name(bow_case, spot);
+  return spot.lamination >= 0 ? text + ", " + face_words(spot.face) : text;
+}
+
+bool tells_strain(FailureMode mode)
+{
+  return mode == FailureMode::belly_set || mode == FailureMode::belly_crushing;
+}
+
+std::string strength_caution(const Case &bow_case, const HotSpot &spot)
+{
+  const auto *material = material_of(bow_case, spot);
+  const auto *adhesive = adhesive_of(bow_case, spot);
+  if (material == nullptr && adhesive == nullptr)
+    return {};
+  const auto &sources = adhesive != nullptr ? adhesive->sources : material->sources;
+  const auto *lamination = lamination_of(bow_case, spot);
+  int worst = 0;
+  bool unsaid = false;
+  for (const auto &key : limit_keys(spot.mode, lamination != nullptr ? lamination->ring : RingOrientation::flat))
+  {
+    const auto found = sources.find(key);
+    if (found == sources.end())
+      unsaid = true;
+    else
+      worst = std::max(worst, doubt(found->second.provenance));
+  }
+  const auto name = adhesive != nullptr ? adhesive->title : material->title;
+  if (unsaid)
+    return "the strength of " + name + " it is measured against has no stated source";
+  switch (worst)
+  {
+  case 1:
+    return "the strength of " + name + " it is measured against is derived, not measured";
+  case 2:
+    return "the strength of " + name + " it is measured against is remembered, not looked up";
+  case 3:
+    return "the strength of " + name + " it is measured against is an estimate";
+  default:
+    return {};
+  }
+}
+
+std::vector<HotSpot> ranked_for_people(const Case &bow_case, const std::vector<HotSpot> &spots)
+{
+  std::vector<HotSpot> ranked;
+  for (const auto &spot : spots)
+  {
+    const auto *material = material_of(bow_case, spot);
+    const bool yields = material != nullptr && (material->kind == MaterialKind::wood || material->kind == MaterialKind::bamboo);
+    const bool elastic_crushing = yields && (spot.mode == FailureMode::compression_along ||
+                                             (spot.mode == FailureMode::interaction && spot.face != Face::back));
+    if (spot.mode != FailureMode::belly_set && !elastic_crushing)
+      ranked.push_back(spot);
+  }
+  std::stable_sort(ranked.begin(), ranked.end(), [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
+  return ranked;
+}
+
+std::string wrapped(const std::string &text, std::size_t indent, std::size_t width)
+{
+  std::string result;
+  std::size_t column = 0;
+  std::size_t begin = 0;
+  while (begin < text.size())
+  {
+    const auto end = std::min(text.find(' ', begin), text.size());
+    const auto word = text.substr(begin, end - begin);
+    if (column > 0 && column + 1 + word.size() > width)
+    {
+      result += "\n" + std::string(indent, ' ');
+      column = indent;
+    }
+    else if (column > 0)
+    {
+      result += ' ';
+      ++column;
+    }
+    result += word;
+    column += word.size();
+    begin = end + 1;
+  }
+  return result;
+}
+} // namespace limbwright

@@ -1,0 +1,40 @@
+#pragma once
+
+#include "cases/reader/case.h"
+#include "solver/results.h"
+
+#include <string>
+#include <vector>
+
+namespace limbwright
+{
+const LimbDescription &limb_of(const Case &bow_case, LimbName limb);
+
+/// The mode as a bowyer says it, for example "break in tension along the grain".
+std::string mode_words(FailureMode mode);
+/// The mode as scripts read it, for example "tension_along".
+std::string mode_key(FailureMode mode);
+/// "upper", "lower".
+std::string limb_key(LimbName limb);
+/// "upper limb", or "either limb" where both are alike.
+std::string limb_words(LimbName limb, bool symmetric);
+std::string face_words(Face face);
+
+/// The lamination's name, or "A | B" for the glue between A and B (belly side first).
+std::string layer_name(const Case &bow_case, const HotSpot &spot);
+/// "upper limb, 11.0 in from the middle of the handle, belly glass, belly face".
+std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric);
+
+/// True where value and limit of the mode are strains, not stresses.
+bool tells_strain(FailureMode mode);
+
+/// What the limit rests on when it is an estimate, remembered or computed from something else; empty when it was looked up.
+std::string strength_caution(const Case &bow_case, const HotSpot &spot);
+
+/// The ranking for people. While wood is elastic, its stress on the belly side runs past the crushing strength in every good bow,
+/// so those indices, and the set index, are left to the tables; the crushing index stands for the belly.
+std::vector<HotSpot> ranked_for_people(const Case &bow_case, const std::vector<HotSpot> &spots);
+
+/// Text broken at spaces into lines of at most `width` letters, every line after the first indented.
+std::string wrapped(const std::string &text, std::size_t indent, std::size_t width = 88);
+} // namespace limbwright

@@ -1,0 +1,92 @@
+#include "cases/report/write_results.h"
+
+#include "cases/report/answer.h"
+#include "cases/report/result_tables.h"
+#include "cases/report/results_file.h"
+#include "cases/report/summary.h"
+#include "cases/report/text_file.h"
+#include "cases/report/versions.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+
+namespace limbwright
+{
+namespace fs = std::filesystem;
+
+namespace
+{
+std::vector<std::string> files_below(const fs::path &folder)
+{
+  std::vector<std::string> files;
+  for (const auto &entry : fs::recursive_directory_iterator(folder))
+    if (entry.is_regular_file())
+      files.push_back(fs::relative(entry.path(), folder).generic_string());
+  std::sort(files.begin(), files.end());
+  return files;
+}
+
+bool ends_with(const std::string &text, const std::string &ending)
+{
+  return text.size() >= ending.size() && text.compare(text.size() - ending.size(), ending.size(), ending) == 0;
+}
+
+std::string fields_text(const std::vector<std::string> &files)
+{
+  std::string collections;
+  for (const auto &file : files)
+    if (ends_with(file, ".pvd"))
+      collections += "  " + file + "\n";
+  if (collections.empty())
+    return "No field files were written.\n";
+  return "Fields (any program that reads VTK files; open the .pvd, it plays all steps)\n" + collections +
+         "  Time in a .pvd is the draw length in INCHES from the grip's pivot to the nocking point; the unstrung bow is\n"
+         "  at 0, the braced bow at its brace height. Move the shape by the field 'displacement [m]'.\n"
+         "  Look first at the stress along the grain (belly and back), then at the shear; in the glue lines at shear and\n"
+         "  peel. Every field's name ends with its unit in brackets: lengths m, stresses Pa, strains and indices 1.\n"
+         "  Stresses are second Piola-Kirchhoff, strains Green-Lagrange, along the grain of the unstrung limb. Values in\n"
+         "  the last thickness before a clamp, a nock or the end of a layer grow with a finer mesh: judge those places\n"
+         "  by the worst places in summary.json, which average there.\n";
+}
+} // namespace
+
+std::string results_readme(const Case &bow_case, const DrawResults &results, const std::vector<std::string> &files)
+{
+  std::string text = "Results of limbwright " + program_version() + " for " +
+                     (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
+  if (!results.complete)
+    text += "THE RUN IS NOT COMPLETE. Stage that failed: " + results.failed_stage + ". Reason: " + results.reason +
+            "\nThe files hold the bow as far as it went.\n\n";
+  text += "  answer.txt          the answer in words; begin here\n"
+          "  draw_curve.csv      weight by inch of draw; opens in any spreadsheet\n"
+          "  along_limb.csv      strain and stress at every layer face and glue line along the limb, at full draw\n"
+          "  summary.json        the numbers and the worst places, for scripts (SI; units at the end of every key)\n"
+          "  results.h5          all of it, every step (HDF5; SI, units as attributes)\n"
+          "  case.resolved.toml  the case with every default written out; can be run again\n"
+          "  manifest.json       versions, times, sizes, and the list of files\n\n";
+  text += fields_text(files);
+  text += fmt::format("\nStations are along the back from the middle of the handle. Draw length is told {};\nlengths in summary.json "
+                      "and results.h5 run from the pivot to the nocking point unless the key says 'told'.\n",
+                      convention_words(bow_case.convention));
+  return text + "Files you add to this folder keep it from being replaced by the next run.\n";
+}
+
+void write_results(const fs::path &folder, const Case &bow_case, const DrawResults &results, RunRecord record)
+{
+  write_text_file(folder / "answer.txt", answer(bow_case, results));
+  write_text_file(folder / "summary.json", summary_json(bow_case, results));
+  write_text_file(folder / "draw_curve.csv", csv(draw_curve_sheet(bow_case, results)));
+  write_text_file(folder / "along_limb.csv", csv(along_limb_sheet(bow_case, results)));
+  write_text_file(folder / "case.resolved.toml", bow_case.resolved);
+  write_results_file(folder / "results.h5", bow_case, results);
+
+  auto files = files_below(folder);
+  write_text_file(folder / "README.txt", results_readme(bow_case, results, files));
+  files.emplace_back("README.txt");
+  files.emplace_back(manifest_name);
+  record.finished = std::chrono::system_clock::now();
+  record.peak_memory = peak_memory();
+  write_text_file(folder / manifest_name, manifest_json(bow_case, results, record, files));
+}
+} // namespace limbwright

@@ -109,7 +109,8 @@ std::vector<double> column_stations(const LimbShape &shape, const MeshSettings &
         wanted.sources.push_back({end.station, settings.end_refinement * neighbour});
 
   std::vector<double> borders{root, tip};
-  const auto add = [&](const double s, const double clearance) {
+  const auto add = [&](const double s, const double clearance)
+  {
     if (s > root && s < tip && distance_to_nearest(borders, s) >= clearance)
       borders.push_back(s);
   };

@@ -28,9 +28,7 @@ int n_rows(const LimbShape &shape, const std::size_t lamination, const MeshSetti
 
 template <int dim>
 LimbMesh<dim>::LimbMesh(const LimbShape &shape, const MeshSettings &settings)
-  : limb_shape(shape)
-  , stations(limbwright::column_stations(shape, settings))
-  , cache(2)
+    : limb_shape(shape), stations(limbwright::column_stations(shape, settings)), cache(2)
 {
   place_cells(settings);
   build_triangulation();
@@ -92,7 +90,7 @@ void LimbMesh<2>::build_triangulation()
     {
       const int across = v % 2, along = v / 2;
       const auto [entry, added] =
-        vertex_of.try_emplace({place.lamination, place.column + along, place.row + across}, vertices.size());
+          vertex_of.try_emplace({place.lamination, place.column + along, place.row + across}, vertices.size());
       if (added)
       {
         const auto [s, depth] = station_depth(cell, across, along);
@@ -129,18 +127,20 @@ void LimbMesh<dim>::curve_cells()
 {
   // Nodes of a quadratic cell in deal.II's order: vertices, middles of faces 0 to 3, centre.
   static constexpr std::array<std::array<double, 2>, 9> node{
-    {{0., 0.}, {1., 0.}, {0., 1.}, {1., 1.}, {0., 0.5}, {1., 0.5}, {0.5, 0.}, {0.5, 1.}, {0.5, 0.5}}};
+      {{0., 0.}, {1., 0.}, {0., 1.}, {1., 1.}, {0., 0.5}, {1., 0.5}, {0.5, 0.}, {0.5, 1.}, {0.5, 0.5}}};
   static_assert(dim == 2);
-  cache.initialize(tria, [this](const typename dealii::Triangulation<dim>::cell_iterator &cell) {
-    std::vector<dealii::Point<dim>> points;
-    for (const auto &[xi, eta] : node)
-    {
-      const auto [s, depth] = station_depth(cell->active_cell_index(), xi, eta);
-      const Point2 point = limb_shape.place(s, depth);
-      points.emplace_back(point[0], point[1]);
-    }
-    return points;
-  });
+  cache.initialize(tria,
+                   [this](const typename dealii::Triangulation<dim>::cell_iterator &cell)
+                   {
+                     std::vector<dealii::Point<dim>> points;
+                     for (const auto &[xi, eta] : node)
+                     {
+                       const auto [s, depth] = station_depth(cell->active_cell_index(), xi, eta);
+                       const Point2 point = limb_shape.place(s, depth);
+                       points.emplace_back(point[0], point[1]);
+                     }
+                     return points;
+                   });
 
   const dealii::FE_Nothing<dim> nothing;
   dealii::FEValues<dim> geometry(cache, nothing, dealii::QGauss<dim>(3), dealii::update_JxW_values);
@@ -175,7 +175,8 @@ void LimbMesh<dim>::pair_glue_faces()
     {
       const double eta = 0.5 * static_cast<double>(i);
       const double s = (1. - eta) * stations[column] + eta * stations[column + 1];
-      face.thickness[i] = limb_shape.gap(static_cast<std::size_t>(belly.lamination), static_cast<std::size_t>(back.lamination), s);
+      face.thickness[i] =
+          limb_shape.gap(static_cast<std::size_t>(belly.lamination), static_cast<std::size_t>(back.lamination), s);
     }
     glue.push_back(face);
   }
@@ -189,10 +190,12 @@ bool LimbMesh<dim>::near_end(const double station) const
   for (const double s : {limb.root_station, limb.tip_station, limb.nock.station})
     if (std::abs(station - s) <= reach)
       return true;
-  return std::any_of(limb_shape.lamination_ends().begin(), limb_shape.lamination_ends().end(), [&](const LaminationEnd &end) {
-    const double beyond = (station - end.station) * (end.toward_tip ? 1. : -1.);
-    return beyond >= -reach && beyond <= end.pocket + reach;
-  });
+  return std::any_of(limb_shape.lamination_ends().begin(), limb_shape.lamination_ends().end(),
+                     [&](const LaminationEnd &end)
+                     {
+                       const double beyond = (station - end.station) * (end.toward_tip ? 1. : -1.);
+                       return beyond >= -reach && beyond <= end.pocket + reach;
+                     });
 }
 
 template class LimbMesh<2>;

@@ -18,14 +18,14 @@ namespace limbwright
 struct LaminationDescription
 {
   std::string name;
-  std::string material;        //!< key into the table of materials
-  StationTable thickness;      //!< [m] glue excluded
-  double start = 0.;           //!< [m] station; the limb's root station or less when it begins at the handle
-  double end = 0.;             //!< [m] station; the limb's tip station or more when it runs to the tip
-  double feather = 0.127e-3;   //!< [m] thickness at which an end that tapers to nothing is cut square
-  double bevel = 0.;           //!< [m] length over which a square end is bevelled down to the feather thickness; 0: square
-  StationTable run_out;        //!< [rad] slope of the grain against the lamination in the side view, positive when the grain
-                               //!< runs toward the back as it runs toward the tip; empty: none
+  std::string material;      //!< key into the table of materials
+  StationTable thickness;    //!< [m] glue excluded
+  double start = 0.;         //!< [m] station; the limb's root station or less when it begins at the handle
+  double end = 0.;           //!< [m] station; the limb's tip station or more when it runs to the tip
+  double feather = 0.127e-3; //!< [m] thickness at which an end that tapers to nothing is cut square
+  double bevel = 0.;         //!< [m] length over which a square end is bevelled down to the feather thickness; 0: square
+  StationTable run_out;      //!< [rad] slope of the grain against the lamination in the side view, positive when the grain
+                             //!< runs toward the back as it runs toward the tip; empty: none
   RingOrientation ring = RingOrientation::flat;
 };
 
@@ -33,8 +33,8 @@ struct LaminationDescription
 /// goes on between its neighbours.
 struct GlueLineDescription
 {
-  std::string adhesive;    //!< key into the table of adhesives
-  double thickness = 0.;   //!< [m]; zero: no glue layer, a stiff bond of the stated stiffness
+  std::string adhesive;       //!< key into the table of adhesives
+  double thickness = 0.;      //!< [m]; zero: no glue layer, a stiff bond of the stated stiffness
   double bond_stiffness = 0.; //!< [Pa/m] stiffness of the bond per area where thickness is zero, normal and shear
 };
 
@@ -53,7 +53,7 @@ struct SideProfileDescription
 
 struct NockDescription
 {
-  double station = 0.;    //!< [m] where the string leaves the limb
+  double station = 0.;        //!< [m] where the string leaves the limb
   double depth_fraction = 1.; //!< [1] 0 at the back, 1 at the belly
 };
 

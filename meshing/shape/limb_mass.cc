@@ -21,7 +21,8 @@ double LimbShape::mass(const std::vector<double> &lamination_density, const std:
     throw std::invalid_argument("The mass needs a density for every lamination and every glue line.");
 
   // Area [m2] of the section between two depths, per length along the back: the fibre at a depth is longer or shorter than it.
-  const auto area = [&](const double s, const double from, const double to) {
+  const auto area = [&](const double s, const double from, const double to)
+  {
     double sum = 0.;
     for (std::size_t q = 0; q < 3; ++q)
     {

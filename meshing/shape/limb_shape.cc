@@ -12,15 +12,14 @@ Point2 arc_chord(const double lean, const double curvature, const double ds)
 {
   const double half_turn = 0.5 * curvature * ds;
   // The series is exact to rounding below the limit.
-  const double shortening =
-    std::abs(half_turn) < 1e-3 ? 1. - half_turn * half_turn / 6. + std::pow(half_turn, 4) / 120. : std::sin(half_turn) / half_turn;
+  const double shortening = std::abs(half_turn) < 1e-3 ? 1. - half_turn * half_turn / 6. + std::pow(half_turn, 4) / 120.
+                                                       : std::sin(half_turn) / half_turn;
   const double middle = lean + half_turn;
   return {ds * shortening * std::sin(middle), ds * shortening * std::cos(middle)};
 }
 } // namespace
 
-LimbShape::LimbShape(LimbDescription description)
-  : limb(std::move(description))
+LimbShape::LimbShape(LimbDescription description) : limb(std::move(description))
 {
   cut_laminations();
   lay_out_back();
@@ -39,9 +38,8 @@ void LimbShape::lay_out_back()
 
   arc_place.resize(arc_station.size());
   arc_place[root] = {limb.root_back_x, limb.root_back_y};
-  const auto chord = [&](const std::size_t i) {
-    return arc_chord(table.at(arc_station[i]), table.slope(arc_station[i]), arc_station[i + 1] - arc_station[i]);
-  };
+  const auto chord = [&](const std::size_t i)
+  { return arc_chord(table.at(arc_station[i]), table.slope(arc_station[i]), arc_station[i + 1] - arc_station[i]); };
   for (std::size_t i = root; i + 1 < arc_station.size(); ++i)
     arc_place[i + 1] = {arc_place[i][0] + chord(i)[0], arc_place[i][1] + chord(i)[1]};
   for (std::size_t i = root; i-- > 0;)
@@ -74,10 +72,11 @@ double LimbShape::thickness(const std::size_t lamination, const double s) const
   if (description.bevel <= 0.)
     return thickness;
 
-  const auto bevelled = [&](const double distance, const double square_thickness) {
+  const auto bevelled = [&](const double distance, const double square_thickness)
+  {
     if (distance < description.bevel && square_thickness > description.feather)
-      thickness = std::min(thickness, description.feather +
-                                        (description.thickness.at(within) - description.feather) * distance / description.bevel);
+      thickness = std::min(thickness, description.feather + (description.thickness.at(within) - description.feather) * distance /
+                                                                description.bevel);
   };
   if (start(lamination) > limb.root_station)
     bevelled(within - start(lamination), description.thickness.at(start(lamination)));
@@ -163,9 +162,15 @@ double LimbShape::outer_belly_depth(const double s) const
   return belly_face_depth(innermost, s);
 }
 
-double LimbShape::stack(const double s) const { return outer_belly_depth(s) - outer_back_depth(s); }
+double LimbShape::stack(const double s) const
+{
+  return outer_belly_depth(s) - outer_back_depth(s);
+}
 
-double LimbShape::lean(const double s) const { return limb.profile.lean.at(s); }
+double LimbShape::lean(const double s) const
+{
+  return limb.profile.lean.at(s);
+}
 
 Point2 LimbShape::back(const double s) const
 {
@@ -188,15 +193,12 @@ double LimbShape::width(const double s, const double depth) const
   const double back_depth = outer_back_depth(s);
   const double fraction = (depth - back_depth) / (outer_belly_depth(s) - back_depth);
   const SectionDescription &section = limb.section;
-  return limb.width.at(s) *
-         (section.back_width_factor + fraction * (section.belly_width_factor - section.back_width_factor));
+  return limb.width.at(s) * (section.back_width_factor + fraction * (section.belly_width_factor - section.back_width_factor));
 }
 
 double LimbShape::grain_lean(const std::size_t lamination, const double s) const
 {
-  const auto middle_depth = [&](const double at) {
-    return back_face_depth(lamination, at) + 0.5 * thickness(lamination, at);
-  };
+  const auto middle_depth = [&](const double at) { return back_face_depth(lamination, at) + 0.5 * thickness(lamination, at); };
   // The depths are linear or smooth in s but at kinks, where the mean of both sides is as good as either.
   constexpr double half_step = 1e-5;
   const double before = std::max(s - half_step, start(lamination));

@@ -10,8 +10,8 @@ namespace limbwright
 {
 using Point2 = std::array<double, 2>;
 
-/// Length of the pocket at an inner end over the thickness of the end. [1] Judgement, no source: a strip pressed over a step
-/// stands off from it over many times the step's height; a pocket of a few heights would kink the outer layers.
+/// Length of the pocket at an inner end over the step that the neighbours close there. [1] Judgement, no source: a strip pressed
+/// over a step stands off from it over many times the step's height; a pocket of a few heights would kink the outer layers.
 inline constexpr double pocket_length_over_step = 20.;
 
 /// Stations nearer to each other than this are one station. [m] Finer than a limb is marked out.
@@ -21,12 +21,12 @@ inline constexpr double same_station = 5e-5;
 struct LaminationEnd
 {
   std::size_t lamination = 0;
-  double station = 0.;   //!< [m]
+  double station = 0.;    //!< [m]
   bool toward_tip = true; //!< the lamination lies on the root's side and nothing of it on the tip's side
-  bool inner = false;    //!< neighbours go on beyond it on both sides and close over it
-  double thickness = 0.; //!< [m] of the lamination where it is cut
-  double step = 0.;      //!< [m] what the neighbours have to close: the thickness and the glue line that vanishes with it
-  double pocket = 0.;    //!< [m] length in which they do; zero at an outer end
+  bool inner = false;     //!< neighbours go on beyond it on both sides and close over it
+  double thickness = 0.;  //!< [m] of the lamination where it is cut
+  double step = 0.;       //!< [m] what the neighbours have to close: the thickness and the glue line that vanishes with it
+  double pocket = 0.;     //!< [m] length in which they do; zero at an outer end
 };
 
 /// The unstrung limb as surfaces: where every lamination's faces lie. One map (station, depth) -> place serves the side view and,

@@ -69,7 +69,8 @@ void LimbShape::cut_laminations()
   require_ascending(limb.width, "Width");
 
   std::vector<double> fixed{limb.root_station, limb.tip_station};
-  const auto snapped = [&fixed](const double s) {
+  const auto snapped = [&fixed](const double s)
+  {
     for (const double f : fixed)
       if (std::abs(f - s) < same_station)
         return f;
@@ -91,6 +92,9 @@ void LimbShape::cut_laminations()
     if (to < limb.tip_station)
       to = feather_station(lamination.thickness, lamination.feather, knots, true);
     extents.push_back({snapped(from), snapped(to)});
+    if (!(extents.back()[1] > extents.back()[0]))
+      throw std::invalid_argument("Lamination " + lamination.name + " is thicker than its feather thickness nowhere but at " +
+                                  inches(from) + ": nothing of it would be left.");
   }
 
   // The outermost lamination that runs the whole limb carries the stations and the side profile.
@@ -124,7 +128,7 @@ void LimbShape::find_ends()
       if (e.inner)
       {
         e.step = e.thickness + limb.glue[i].thickness;
-        e.pocket = pocket_length_over_step * e.thickness;
+        e.pocket = pocket_length_over_step * e.step;
       }
       ends.push_back(e);
     }

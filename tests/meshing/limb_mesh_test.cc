@@ -1,3 +1,4 @@
+#include "meshing/mesh/columns.h"
 #include "meshing/mesh/limb_mesh.h"
 
 #include "sample_limbs.h"
@@ -5,7 +6,6 @@
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_nothing.h>
 #include <deal.II/fe/fe_values.h>
-#include <deal.II/grid/grid_tools.h>
 
 #include <catch2/catch.hpp>
 
@@ -18,7 +18,10 @@ using namespace limbwright::sample;
 
 namespace
 {
-std::vector<LimbDescription> all_samples() { return {bamboo_backed(), glass_longbow(), recurve()}; }
+std::vector<LimbDescription> all_samples()
+{
+  return {bamboo_backed(), glass_longbow(), recurve()};
+}
 
 // Areas of the laminations' cells. [m2]
 std::vector<double> areas(const LimbMesh<2> &mesh)
@@ -81,6 +84,24 @@ TEST_CASE("Elements along the limb are graded and meet every end", "[quick]")
       const double wanted = length > 0. ? length : mesh.shape().length() / 120.;
       for (std::size_t i = 0; i + 1 < mesh.column_stations().size(); ++i)
         REQUIRE(mesh.column_stations()[i + 1] - mesh.column_stations()[i] <= wanted * 1.0001);
+    }
+}
+
+TEST_CASE("Borders close together do not spoil the grading", "[quick]")
+{
+  for (const double distance : {0.1e-3, 0.7e-3, 4e-3, 11e-3})
+    for (const double growth : {1.2, 1.5, 2.})
+    {
+      LimbDescription limb = glass_longbow();
+      limb.nock.station = limb.tip_station - distance;
+      limb.laminations[5].start = LimbShape(limb).end(2) + 0.5 * distance;
+      limb.laminations[6].start = limb.laminations[5].start;
+      MeshSettings settings;
+      settings.growth = growth;
+      const LimbShape shape(limb);
+      const std::vector<double> stations = column_stations(shape, settings);
+      CHECK(largest_ratio(stations) <= growth * (1. + 1e-5));
+      CHECK(stations.size() < 600);
     }
 }
 
@@ -176,7 +197,8 @@ TEST_CASE("Glue faces pair the right laminations before and beyond a lamination'
 {
   const LimbMesh<2> mesh(LimbShape(glass_longbow()), {});
   const LimbShape &shape = mesh.shape();
-  const auto pairs = [&](const std::size_t column) {
+  const auto pairs = [&](const std::size_t column)
+  {
     std::vector<std::pair<int, int>> found;
     for (const auto &face : mesh.glue_faces())
       if (face.column == static_cast<int>(column))

@@ -13,7 +13,10 @@ namespace
 {
 constexpr double pi = 3.14159265358979323846;
 
-std::vector<LimbDescription> all_samples() { return {bamboo_backed(), glass_longbow(), recurve()}; }
+std::vector<LimbDescription> all_samples()
+{
+  return {bamboo_backed(), glass_longbow(), recurve()};
+}
 } // namespace
 
 TEST_CASE("A table is linear between stations and constant beyond them", "[quick]")
@@ -116,7 +119,7 @@ TEST_CASE("Ends that taper are cut where the feather thickness is reached", "[qu
     CHECK(end.inner);
     CHECK(end.thickness == Approx(0.127e-3).epsilon(1e-9));
     CHECK(end.step == Approx(0.227e-3).epsilon(1e-9));
-    CHECK(shape.pocket_length(end.lamination) == Approx(20. * 0.127e-3).epsilon(1e-9));
+    CHECK(shape.pocket_length(end.lamination) == Approx(20. * 0.227e-3).epsilon(1e-9));
   }
   CHECK(shape.pocket_length(1) == 0.);
 }
@@ -192,8 +195,7 @@ TEST_CASE("The grain follows the lamination's own middle, and its run-out", "[qu
 TEST_CASE("Mass of a strip, glue included", "[quick]")
 {
   const LimbShape shape(strip(0.6, 0.03, {4e-3, 3e-3}, 0.2e-3));
-  CHECK(shape.mass({500., 900.}, {1200.}) ==
-        Approx(0.6 * 0.03 * (500. * 4e-3 + 900. * 3e-3 + 1200. * 0.2e-3)).epsilon(1e-12));
+  CHECK(shape.mass({500., 900.}, {1200.}) == Approx(0.6 * 0.03 * (500. * 4e-3 + 900. * 3e-3 + 1200. * 0.2e-3)).epsilon(1e-12));
 }
 
 TEST_CASE("Mass of a tapered limb of trapezoid section", "[quick]")
@@ -235,6 +237,13 @@ TEST_CASE("What makes no limb is refused", "[quick]")
     limb.laminations[1].start = 0.7;
     limb.laminations[1].end = 0.8;
     CHECK_THROWS_WITH(LimbShape(limb), Catch::Contains("outside the limb"));
+  }
+  SECTION("a lamination of which nothing is left")
+  {
+    limb.laminations[1].start = 0.1;
+    limb.laminations[1].end = 0.3;
+    limb.laminations[1].thickness = {{0.1, 0.2, 0.3}, {0., 0.12701e-3, 0.}};
+    CHECK_THROWS_WITH(LimbShape(limb), Catch::Contains("nothing of it would be left"));
   }
   SECTION("stations that do not ascend")
   {

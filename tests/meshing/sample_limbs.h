@@ -60,9 +60,8 @@ inline LimbDescription bamboo_backed()
   limb.root_back_y = root;
   limb.profile.lean = table(root, degree, {{0., 0.}, {5., 0.}, {28., 7.5}});
   limb.width = table(root, inch, {{0., 1.31}, {13., 1.22}, {21., 0.88}, {28., 0.42}});
-  limb.laminations = {
-    lamination("belly", table(root, inch, {{0., 0.366}, {13., 0.316}, {22., 0.266}, {28., 0.276}}), root, tip),
-    lamination("back", table(root, inch, {{0., 0.115}, {28., 0.075}}), root, tip)};
+  limb.laminations = {lamination("belly", table(root, inch, {{0., 0.366}, {13., 0.316}, {22., 0.266}, {28., 0.276}}), root, tip),
+                      lamination("back", table(root, inch, {{0., 0.115}, {28., 0.075}}), root, tip)};
   limb.glue = {{"epoxy", 0.1e-3, 0.}};
   limb.nock.station = tip - 0.5 * inch;
   return limb;
@@ -79,14 +78,13 @@ inline LimbDescription glass_longbow()
   limb.root_back_y = root;
   limb.profile.lean = table(root, degree, {{0., -6.}, {5., -4.5}, {13., 3.}, {22.5, 11.}});
   limb.width = table(root, inch, {{0., 1.4}, {9., 1.3}, {22.5, 0.52}});
-  limb.laminations = {
-    lamination("belly glass", table(root, inch, {{0., 0.036}}), root, tip),
-    lamination("belly-side maple", table(root, inch, {{0., 0.085}, {22.5, 0.049}}), root, tip),
-    lamination("power lamination", table(root, inch, {{0., 0.06}, {7., 0.001}}), root, root + 7. * inch),
-    lamination("tip wedge", table(root, inch, {{15.5, 0.001}, {22.5, 0.045}}), root + 15.5 * inch, tip),
-    lamination("parallel maple", table(root, inch, {{0., 0.04}}), root, tip),
-    lamination("back-side maple", table(root, inch, {{0., 0.08}, {22.5, 0.0485}}), root, tip),
-    lamination("back glass", table(root, inch, {{0., 0.036}}), root, tip)};
+  limb.laminations = {lamination("belly glass", table(root, inch, {{0., 0.036}}), root, tip),
+                      lamination("belly-side maple", table(root, inch, {{0., 0.085}, {22.5, 0.049}}), root, tip),
+                      lamination("power lamination", table(root, inch, {{0., 0.06}, {7., 0.001}}), root, root + 7. * inch),
+                      lamination("tip wedge", table(root, inch, {{15.5, 0.001}, {22.5, 0.045}}), root + 15.5 * inch, tip),
+                      lamination("parallel maple", table(root, inch, {{0., 0.04}}), root, tip),
+                      lamination("back-side maple", table(root, inch, {{0., 0.08}, {22.5, 0.0485}}), root, tip),
+                      lamination("back glass", table(root, inch, {{0., 0.036}}), root, tip)};
   limb.glue.assign(6, {"epoxy", 0.1e-3, 0.});
   limb.nock.station = tip;
   return limb;
@@ -103,12 +101,11 @@ inline LimbDescription recurve()
   limb.root_back_y = root;
   limb.profile.lean = table(root, degree, {{0., -9.}, {5., -6.}, {11., 2.}, {14., 14.}, {17., 42.}, {21., 80.}});
   limb.width = table(root, inch, {{0., 1.8}, {7., 1.7}, {16., 1.05}, {21., 0.75}});
-  limb.laminations = {
-    lamination("belly glass", table(root, inch, {{0., 0.04}}), root, tip),
-    lamination("belly-side maple", table(root, inch, {{0., 0.0715}, {21., 0.0253}}), root, tip),
-    lamination("tip wedge", table(root, inch, {{13., 0.001}, {21., 0.06}}), root + 13. * inch, tip),
-    lamination("back-side maple", table(root, inch, {{0., 0.0715}, {21., 0.0253}}), root, tip),
-    lamination("back glass", table(root, inch, {{0., 0.04}}), root, tip)};
+  limb.laminations = {lamination("belly glass", table(root, inch, {{0., 0.04}}), root, tip),
+                      lamination("belly-side maple", table(root, inch, {{0., 0.0715}, {21., 0.0253}}), root, tip),
+                      lamination("tip wedge", table(root, inch, {{13., 0.001}, {21., 0.06}}), root + 13. * inch, tip),
+                      lamination("back-side maple", table(root, inch, {{0., 0.0715}, {21., 0.0253}}), root, tip),
+                      lamination("back glass", table(root, inch, {{0., 0.04}}), root, tip)};
   limb.glue.assign(4, {"epoxy", 0.1e-3, 0.});
   limb.nock.station = tip - 0.4 * inch;
   return limb;

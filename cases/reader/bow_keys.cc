@@ -1,5 +1,7 @@
 #include "cases/reader/bow_keys.h"
 
+#include <algorithm>
+
 namespace limbwright
 {
 namespace
@@ -203,7 +205,7 @@ const Section<LaminationInput> &lamination_section()
                .by_default("\"0 deg\""),
            [](LaminationInput &into, const Value &value)
            {
-             if (value.given)
+             if (std::any_of(value.table.value.begin(), value.table.value.end(), [](double angle) { return angle != 0.; }))
                into.lamination.run_out = value.table;
            }},
           {choice_key("ring", {"flat", "edge"}, "growth rings: flat-sawn, or on edge").by_default("\"flat\""),

@@ -90,6 +90,7 @@ struct Field
 {
   Key key;
   void (*put)(T &into, const Value &value);
+  double (*get)(const T &from) = nullptr; //!< of properties only, SI
 };
 
 /// A table of the case file, its keys and the struct they fill.
@@ -127,14 +128,26 @@ void read_section(const TomlView &view, const Section<T> &section, T &into)
       field.put(into, *value);
 }
 
-/// The same for a table that may be absent: its defaults are read then.
+/// The same for a table that may be absent: its defaults are read then, and needed keys are missed.
 template <class T>
 void read_section_of(const TomlView &parent, const std::string &name, const Section<T> &section, T &into)
 {
-  static const toml::table nothing;
   if (const std::optional<TomlView> view = parent.find(name))
+  {
     read_section(*view, section, into);
-  else
-    read_section(TomlView(nothing, parent.place_of(name).key, parent.complaints()), section, into);
+    return;
+  }
+  static const toml::table nothing;
+  const Place place = parent.place_of(name);
+  std::string needed;
+  for (const Field<T> &field : section.fields)
+  {
+    if (field.key.required)
+      needed += (needed.empty() ? "" : ", ") + field.key.name;
+    else if (const std::optional<Value> value = read_key(TomlView(nothing, place.key, parent.complaints()), field.key))
+      field.put(into, *value);
+  }
+  if (!needed.empty())
+    parent.complaints().error(place, "the table is missing; it needs " + needed);
 }
 } // namespace limbwright

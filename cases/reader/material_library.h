@@ -11,4 +11,7 @@ namespace limbwright
 /// A mistake in a library file is ours: std::logic_error with file, line and key.
 const std::map<std::string, Material> &library_materials();
 const std::map<std::string, Adhesive> &library_adhesives();
+
+/// SI unit (empty for a ratio) of every further property the library holds, by key.
+const std::map<std::string, std::string> &library_further_units();
 } // namespace limbwright

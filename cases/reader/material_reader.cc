@@ -31,7 +31,8 @@ void note_source(T &into, const char *name, const Value &value)
               {                                                                                                                   \
                 into.member = value.number;                                                                                       \
                 note_source(into, key, value);                                                                                    \
-              }}
+              },                                                                                                                  \
+              [](const type &from) { return from.member; }}
 #define LIMBWRIGHT_MODULUS(key, text)                                                                                             \
   LIMBWRIGHT_PROPERTY(Material, #key, constants.key, Dimension::stress, "1 kPa", "2000 GPa", text)
 #define LIMBWRIGHT_POISSON(key, text)                                                                                             \
@@ -44,7 +45,8 @@ template <class T>
 void read_further(const TomlView &view, const FurtherKeys &further, const std::vector<std::string> &declared, T &into)
 {
   std::vector<std::string> known = declared;
-  known.insert(known.end(), further.known.begin(), further.known.end());
+  for (const auto &[name, unit] : further.known)
+    known.push_back(name);
   if (!further.any)
     complain_of_unknown_keys(view, known);
   const Measure anything{"", Dimension::any, "", ""};
@@ -53,7 +55,7 @@ void read_further(const TomlView &view, const FurtherKeys &further, const std::v
     const std::string name(key.str());
     if (std::find(declared.begin(), declared.end(), name) != declared.end())
       continue;
-    if (!further.any && std::find(further.known.begin(), further.known.end(), name) == further.known.end())
+    if (!further.any && !further.known.contains(name))
       continue;
     if (const auto value = read_property(*view.find(name), anything))
     {

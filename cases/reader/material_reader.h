@@ -21,7 +21,7 @@ std::string word_of(MaterialKind kind);
 struct FurtherKeys
 {
   bool any = false;
-  std::vector<std::string> known;
+  std::map<std::string, std::string> known; //!< SI unit by key
 };
 
 /// Constants none of which is known yet.

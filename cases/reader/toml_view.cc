@@ -16,13 +16,17 @@ constexpr std::size_t most_kept = 200;
 void keep(std::vector<Diagnostic> &list, const std::string &file, const Place &place, std::string message)
 {
   if (list.size() < most_kept)
-    list.push_back({file, place.line, place.column, place.key, std::move(message)});
+    list.push_back({file, std::max(1, place.line), std::max(1, place.column), place.key, std::move(message)});
 }
 
 std::vector<Diagnostic> in_order(std::vector<Diagnostic> list)
 {
   const auto place = [](const Diagnostic &d) { return std::tie(d.line, d.column); };
   std::stable_sort(list.begin(), list.end(), [&](const Diagnostic &a, const Diagnostic &b) { return place(a) < place(b); });
+  // Unlike limbs share their glue, so its mistakes are found twice.
+  const auto same = [](const Diagnostic &a, const Diagnostic &b)
+  { return a.line == b.line && a.column == b.column && a.key == b.key && a.message == b.message; };
+  list.erase(std::unique(list.begin(), list.end(), same), list.end());
   return list;
 }
 

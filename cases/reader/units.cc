@@ -190,10 +190,22 @@ bool is_plain_unit(std::string_view unit)
   return true;
 }
 
+/// The usual spelling of an SI unit that UDUNITS defines as a product of base units; empty for 1.
+std::string si_spelling(const std::string &base)
+{
+  if (base == "1")
+    return {};
+  for (const DimensionWords &entry : dimension_words)
+    if (base_of(own(ut_parse(unit_system(), entry.si, UT_UTF8)).get()) == base)
+      return entry.si;
+  return base;
+}
+
 struct KnownUnit
 {
   Unit unit = own(nullptr);
   Unit base = own(nullptr);
+  std::string si_unit; // empty for a ratio
 };
 
 std::optional<KnownUnit> look_up(std::string_view written, Dimension dimension, std::string &error)
@@ -218,6 +230,7 @@ std::optional<KnownUnit> look_up(std::string_view written, Dimension dimension, 
   const std::string base = base_of(known.unit.get());
   known.base = own(ut_parse(unit_system(), entry == nullptr ? base.c_str() : entry->si, UT_UTF8));
   const bool same = known.base && base_of(known.base.get()) == base && ut_are_convertible(known.unit.get(), known.base.get()) != 0;
+  known.si_unit = entry == nullptr ? si_spelling(base) : si_unit_of(dimension);
   if (!same)
   {
     error = fmt::format("\"{}\" does not measure {}; {}", plain, words_of(dimension), advice(dimension));
@@ -320,7 +333,7 @@ Quantity parse_quantity(std::string_view text, Dimension dimension)
   const double value = converter ? cv_convert_double(converter.get(), *number) : std::nan("");
   if (!std::isfinite(value))
     return {0., fmt::format("\"{}\" is not a finite number of SI units", all)};
-  return {value, {}};
+  return {value, {}, known->si_unit};
 }
 
 Quantity parse_unit(std::string_view unit, Dimension dimension)

@@ -28,7 +28,8 @@ enum class Dimension
 struct Quantity
 {
   double value = 0.;
-  std::string error; //!< empty when sound; otherwise what is wrong and what to write
+  std::string error;   //!< empty when sound; otherwise what is wrong and what to write
+  std::string si_unit{}; //!< of the value; empty for a ratio
 };
 
 /// Reads "0.043 in", "1 5/16 in", "36 thou", "1.8 thou/in", "12 GPa", "45 #", "2.5 deg", "1 in 20" (where an angle is due).

@@ -1,0 +1,265 @@
+#include "cases/reader/checks_of_sense.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+namespace limbwright
+{
+namespace
+{
+constexpr double inch = 0.0254;      // exact
+constexpr double whole_slack = 1e-6; // [m] stations this close are the same
+
+std::string inches(double metres) { return fmt::format("{:.4g} in", metres / inch); }
+
+double at(const StationTable &table, double s)
+{
+  if (table.empty())
+    return 0.;
+  const auto next = std::upper_bound(table.station.begin(), table.station.end(), s);
+  if (next == table.station.begin())
+    return table.value.front();
+  if (next == table.station.end())
+    return table.value.back();
+  const auto i = static_cast<std::size_t>(next - table.station.begin());
+  const double t = (s - table.station[i - 1]) / (table.station[i] - table.station[i - 1]);
+  return table.value[i - 1] + t * (table.value[i] - table.value[i - 1]);
+}
+
+bool present(const LaminationDescription &lamination, double s)
+{
+  return s >= lamination.start - whole_slack && s <= lamination.end + whole_slack && at(lamination.thickness, s) >= lamination.feather;
+}
+
+/// Stations of every table and end, between root and tip.
+std::vector<double> knots(const LimbDescription &limb)
+{
+  std::vector<double> list = {limb.root_station, limb.tip_station};
+  const auto add = [&list](const StationTable &table) { list.insert(list.end(), table.station.begin(), table.station.end()); };
+  add(limb.width);
+  add(limb.profile.lean);
+  for (const LaminationDescription &lamination : limb.laminations)
+  {
+    add(lamination.thickness);
+    list.push_back(lamination.start);
+    list.push_back(lamination.end);
+  }
+  std::erase_if(list, [&limb](double s) { return s < limb.root_station || s > limb.tip_station; });
+  std::sort(list.begin(), list.end());
+  list.erase(std::unique(list.begin(), list.end()), list.end());
+  return list;
+}
+
+/// Rows of a table against the limb: none beyond its end, and all of it covered.
+void check_rows(const TomlView &parent, const std::string &name, double begin, double end, double tip)
+{
+  const auto view = parent.find(name);
+  if (!view || !view->node().is_table())
+    return;
+  const auto rows = view->find("rows");
+  const auto head = view->find("s");
+  if (!rows || !head)
+    return;
+  const Quantity unit = parse_unit(head->node().value<std::string>().value_or(""), Dimension::length);
+  const auto entries = rows->entries();
+  if (!unit.error.empty() || entries.empty())
+    return;
+  double first = not_given, last = not_given;
+  for (const TomlView &row : entries)
+  {
+    const auto cells = row.entries();
+    const auto station = cells.empty() ? std::nullopt : cells.front().node().value<double>();
+    if (!station)
+      return;
+    last = *station * unit.value;
+    if (std::isnan(first))
+      first = last;
+    if (last > tip + whole_slack)
+    {
+      row.error(fmt::format("station {} lies beyond the limb's end at {}; stations run along the back from the middle of the handle",
+                            inches(last), inches(tip)));
+      return;
+    }
+  }
+  constexpr double much = 0.5 * inch;
+  if (entries.size() > 1 && (first > begin + much || last < end - much))
+    view->warning(fmt::format("the table covers stations {} to {} of {} to {}; beyond its ends the last value is kept", inches(first),
+                              inches(last), inches(begin), inches(end)));
+}
+
+void check_ends(const TomlView &view, const LaminationDescription &lamination, double root, double tip)
+{
+  const auto complain = [&view](const char *key, std::string message)
+  { view.complaints().error(view.place_of(key), std::move(message)); };
+  if (lamination.start >= tip)
+    complain("start", fmt::format("starts at {}, not before the limb's end at {}", inches(lamination.start), inches(tip)));
+  else if (lamination.end > tip + whole_slack)
+    complain("end", fmt::format("ends at {}, beyond the limb's end at {}; write end = \"tip\"", inches(lamination.end), inches(tip)));
+  else if (lamination.end <= root)
+    complain("end", fmt::format("ends at {}, inside the rigid handle, which reaches to {}", inches(lamination.end), inches(root)));
+  else if (lamination.start >= lamination.end)
+    complain("end", fmt::format("ends at {}, not after its start at {}", inches(lamination.end), inches(lamination.start)));
+  else if (lamination.bevel > lamination.end - std::max(lamination.start, root))
+    complain("bevel", "the bevel is longer than the lamination");
+}
+
+/// An end inside the stack must thin out: its neighbours cannot step over a thick square end, and would not meet.
+void check_inner_ends(const TomlView &view, const LaminationDescription &lamination, double root, double tip)
+{
+  const double most = std::max(4. * lamination.feather, 0.5e-3);
+  for (const bool is_start : {true, false})
+  {
+    const double end = is_start ? lamination.start : lamination.end;
+    const bool inside_limb = is_start ? end > root + whole_slack : end < tip - whole_slack;
+    const double thickness = at(lamination.thickness, end);
+    if (inside_limb && lamination.bevel == 0. && thickness > most)
+      view.complaints().error(view.place_of(is_start ? "start" : "end"),
+                              fmt::format("is still {} thick at its end inside the stack, where its neighbours would not meet; let it "
+                                          "taper to nothing there or give a bevel",
+                                          inches(thickness)));
+  }
+}
+
+void check_whole_limb(const TomlView &view, const LimbDescription &limb)
+{
+  const std::vector<double> stations = knots(limb);
+  for (const LaminationDescription &lamination : limb.laminations)
+    if (std::all_of(stations.begin(), stations.end(), [&](double s) { return present(lamination, s); }))
+      return;
+  const auto bare = std::find_if(stations.begin(), stations.end(),
+                                 [&limb](double s)
+                                 {
+                                   return std::none_of(limb.laminations.begin(), limb.laminations.end(),
+                                                       [s](const LaminationDescription &l) { return present(l, s); });
+                                 });
+  const std::string gap = bare == stations.end() ? "" : fmt::format("; at station {} there is no lamination at all", inches(*bare));
+  view.complaints().error(view.place_of("lamination"),
+                          "no lamination runs the whole limb from the handle to the tip, thicker than its feather everywhere" + gap);
+}
+
+/// A face that bends about a centre inside the stack would fold over itself.
+void check_curvature(const TomlView &view, const LimbDescription &limb)
+{
+  const StationTable &lean = limb.profile.lean;
+  std::size_t datum = limb.laminations.size();
+  const std::vector<double> stations = knots(limb);
+  for (std::size_t i = 0; i < limb.laminations.size(); ++i)
+    if (std::all_of(stations.begin(), stations.end(), [&](double s) { return present(limb.laminations[i], s); }))
+      datum = i;
+  for (std::size_t k = 0; k + 1 < lean.station.size(); ++k)
+  {
+    const double curvature = (lean.value[k + 1] - lean.value[k]) / (lean.station[k + 1] - lean.station[k]);
+    for (const double s : {lean.station[k], lean.station[k + 1]})
+    {
+      if (s < limb.root_station - whole_slack || s > limb.tip_station + whole_slack)
+        continue;
+      double below = 0., above = 0.;
+      for (std::size_t i = 0; i < limb.laminations.size(); ++i)
+        (i <= datum ? below : above) += present(limb.laminations[i], s) ? at(limb.laminations[i].thickness, s) : 0.;
+      const double depth = curvature < 0. ? below : above;
+      if (depth * std::abs(curvature) > 0.8)
+      {
+        view.complaints().error(view.place_of("profile"),
+                                fmt::format("near station {} the back bends with a radius of {}, and the limb is {} thick on the inside of "
+                                            "the bend; no layer can follow that: check the rows",
+                                            inches(s), inches(1. / std::abs(curvature)), inches(depth)));
+        return;
+      }
+    }
+  }
+}
+
+double stack(const LimbDescription &limb, double s)
+{
+  double sum = 0.;
+  for (const LaminationDescription &lamination : limb.laminations)
+    sum += present(lamination, s) ? at(lamination.thickness, s) : 0.;
+  return sum;
+}
+} // namespace
+
+void check_limb(const TomlView &view, const LimbDescription &limb)
+{
+  const double root = limb.root_station, tip = limb.tip_station;
+  if (std::isnan(root) || std::isnan(tip))
+    return;
+  if (root >= limb.nock.station - whole_slack)
+  {
+    view.error(fmt::format("the rigid handle reaches to {} from its middle, the string nock lies at {}: nothing is left to bend", inches(root),
+                           inches(limb.nock.station)));
+    return;
+  }
+  check_rows(view, "width", root, tip, tip);
+  check_rows(view, "profile", root, tip, tip);
+  const auto entries = view.find("lamination");
+  const std::vector<TomlView> views = entries ? entries->entries() : std::vector<TomlView>{};
+  bool whole = !limb.laminations.empty();
+  for (std::size_t i = 0; i < limb.laminations.size(); ++i)
+  {
+    const LaminationDescription &lamination = limb.laminations[i];
+    if (std::isnan(lamination.start) || std::isnan(lamination.end) || lamination.thickness.empty())
+    {
+      whole = false;
+      continue;
+    }
+    check_ends(views[i], lamination, root, tip);
+    check_rows(views[i], "thickness", std::max(root, lamination.start), std::min(tip, lamination.end), tip);
+    check_rows(views[i], "run_out", std::max(root, lamination.start), std::min(tip, lamination.end), tip);
+    if (i > 0 && i + 1 < limb.laminations.size())
+      check_inner_ends(views[i], lamination, root, tip);
+    const std::vector<double> stations = knots(limb);
+    if (std::none_of(stations.begin(), stations.end(), [&](double s) { return present(lamination, s); }))
+      views[i].error("is nowhere thicker than its feather, so it would not be there at all");
+  }
+  if (!whole)
+    return;
+  check_whole_limb(view, limb);
+  check_curvature(view, limb);
+  if (limb.width.empty())
+    return;
+  for (const double s : knots(limb))
+    if (stack(limb, s) > at(limb.width, s))
+    {
+      view.complaints().warning(view.place_of("width"), fmt::format("at station {} the limb is thicker ({}) than wide ({}); it may bend sideways, "
+                                                                    "which a side view does not see",
+                                                                    inches(s), inches(stack(limb, s)), inches(at(limb.width, s))));
+      break;
+    }
+}
+
+void check_draw(const TomlView &document, const TomlView &limb_view, const BowDescription &bow, const LimbDescription &limb)
+{
+  const TomlView view = document.find("bow").value_or(document);
+  if (!std::isnan(bow.brace_height) && !std::isnan(bow.full_draw) && bow.full_draw <= bow.brace_height)
+    view.complaints().error(view.place_of("draw_length"),
+                            fmt::format("the draw ends {} from the deepest point of the grip (the convention's offset is taken off), not "
+                                        "beyond the braced string at {}",
+                                        inches(bow.full_draw), inches(bow.brace_height)));
+  const double length = limb.tip_station - limb.root_station;
+  if (std::isnan(length) || length <= 0. || std::isnan(limb.root_back_x) || std::isnan(limb.root_back_y))
+    return;
+  if (!std::isnan(bow.brace_height) && bow.brace_height + limb.root_back_x >= 0.8 * length)
+    view.complaints().error(view.place_of("brace_height"),
+                            fmt::format("{} is beyond what the tips can reach: the limb that bends is {} long and begins {} in front of "
+                                        "the braced string",
+                                        inches(bow.brace_height), inches(length), inches(bow.brace_height + limb.root_back_x)));
+  // The string cannot be longer than from tip to tip of limbs laid out straight, and the limb and it at most lie in one line.
+  const double half_string = limb.root_back_y + length;
+  if (!std::isnan(bow.full_draw) && std::hypot(limb.root_back_x + bow.full_draw, limb.root_back_y) >= 0.9 * (length + half_string))
+    view.complaints().error(view.place_of("draw_length"), "is longer than limb and string together can reach");
+  if (limb.profile.lean.empty() || std::isnan(bow.brace_height))
+    return;
+  constexpr int n_steps = 400;
+  double tip_x = limb.root_back_x;
+  for (int i = 0; i < n_steps; ++i)
+    tip_x += std::sin(at(limb.profile.lean, limb.root_station + (i + 0.5) * length / n_steps)) * length / n_steps;
+  if (tip_x <= -bow.brace_height)
+    limb_view.complaints().error(limb_view.place_of("profile"),
+                                 fmt::format("the unstrung tips already lie {} behind the deepest point of the grip, past the brace height of "
+                                             "{}: the string would hang slack",
+                                             inches(-tip_x), inches(bow.brace_height)));
+}
+} // namespace limbwright

@@ -1,0 +1,127 @@
+#include "cases/reader/limb_reader.h"
+
+#include "cases/reader/nearest_name.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+namespace limbwright
+{
+namespace
+{
+void check_bond(const TomlView &view, const GlueLineDescription &line)
+{
+  if (line.thickness == 0. && std::isnan(line.bond_stiffness) && !view.find("bond_stiffness"))
+    view.complaints().error(view.place_of("bond_stiffness"),
+                            "is missing: a bond of thickness 0 in needs its stiffness, for example \"1e14 Pa/m\" for a stiff one");
+  if (line.thickness > 0. && !std::isnan(line.bond_stiffness))
+    view.complaints().error(view.place_of("bond_stiffness"),
+                            "a glue line with a thickness takes its stiffness from the adhesive; leave bond_stiffness out");
+}
+
+/// The glue line that `between` names, or -1 after a complaint.
+int line_between(const TomlView &view, const GlueLineInput &input, const std::vector<LaminationDescription> &laminations)
+{
+  std::vector<std::string> names;
+  for (const LaminationDescription &lamination : laminations)
+    names.push_back(lamination.name);
+  const TomlView between = *view.find("between");
+  std::array<int, 2> index{};
+  bool sound = true;
+  for (std::size_t k = 0; k < 2; ++k)
+  {
+    const auto found = std::find(names.begin(), names.end(), input.between[k]);
+    index[k] = static_cast<int>(found - names.begin());
+    if (found == names.end())
+    {
+      between.error(fmt::format("no lamination is called {}; {}", in_quotes(input.between[k]), name_advice(input.between[k], names)));
+      sound = false;
+    }
+  }
+  if (sound && std::abs(index[0] - index[1]) != 1)
+  {
+    between.error(fmt::format("{} and {} are not neighbours in the list of laminations, so no glue line joins them",
+                              in_quotes(input.between[0]), in_quotes(input.between[1])));
+    sound = false;
+  }
+  return sound ? std::min(index[0], index[1]) : -1;
+}
+
+void read_line(const TomlView &view, LimbDescription &limb, std::set<int> &seen)
+{
+  GlueLineInput input;
+  read_section(view, glue_line_section(), input);
+  if (!view.find("between") || input.between[0].empty())
+    return;
+  const int index = line_between(view, input, limb.laminations);
+  if (index < 0)
+    return;
+  if (!seen.insert(index).second)
+    view.error("this glue line has been stated before");
+  GlueLineDescription &line = limb.glue[static_cast<std::size_t>(index)];
+  if (!input.adhesive.empty())
+    line.adhesive = input.adhesive;
+  if (!std::isnan(input.thickness) && input.thickness != line.thickness)
+  {
+    line.thickness = input.thickness;
+    line.bond_stiffness = not_given; // the other lines' is for their thickness
+  }
+  if (!std::isnan(input.bond_stiffness))
+    line.bond_stiffness = input.bond_stiffness;
+  check_bond(view, line);
+}
+
+/// Takes half of every glue line a lamination touches off its thickness.
+void take_glue_off(const TomlView &view, LimbDescription &limb)
+{
+  for (std::size_t i = 0; i < limb.laminations.size(); ++i)
+  {
+    const double glue = 0.5 * ((i > 0 ? limb.glue[i - 1].thickness : 0.) + (i < limb.glue.size() ? limb.glue[i].thickness : 0.));
+    StationTable &thickness = limb.laminations[i].thickness;
+    if (thickness.empty())
+      continue;
+    for (double &value : thickness.value)
+      value = std::max(0., value - glue);
+    if (*std::max_element(thickness.value.begin(), thickness.value.end()) == 0.)
+      view.complaints().error(view.place_of("stack"),
+                              fmt::format("nothing is left of lamination {} once its glue is taken off", in_quotes(limb.laminations[i].name)));
+  }
+}
+} // namespace
+
+void read_glue(const TomlView &document, const TomlView &limb_view, LimbDescription &limb, bool &stack_includes_glue)
+{
+  GlueInput input;
+  input.line.thickness = input.line.bond_stiffness = not_given;
+  const auto view = document.find("glue");
+  if (!view)
+  {
+    if (limb.laminations.size() > 1)
+      limb_view.complaints().error({limb_view.place().line, limb_view.place().column, "glue"},
+                                   "is missing: a limb of several laminations needs [glue] with adhesive and thickness");
+    return;
+  }
+  read_section(*view, glue_section(), input);
+  check_bond(*view, input.line);
+  stack_includes_glue = input.stack_includes_glue;
+  if (limb.laminations.empty())
+    return;
+  limb.glue.assign(limb.laminations.size() - 1, input.line);
+  if (const auto lines = view->find("line"))
+  {
+    if (!lines->node().is_array())
+      lines->error("write every differing glue line as a table of its own, [[glue.line]]");
+    std::set<int> seen;
+    for (const TomlView &entry : lines->entries())
+      read_line(entry, limb, seen);
+  }
+  if (stack_includes_glue)
+    take_glue_off(*view, limb);
+  for (GlueLineDescription &line : limb.glue)
+    if (std::isnan(line.bond_stiffness))
+      line.bond_stiffness = 0.;
+}
+} // namespace limbwright

@@ -1,0 +1,145 @@
+#include "cases/reader/limb_reader.h"
+
+#include "cases/reader/offset_profile.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace limbwright
+{
+namespace
+{
+constexpr std::size_t most_laminations = 40;
+
+double limb_length(const TomlView &view, const LimbInput &input, double half_length)
+{
+  if (!std::isnan(input.length) && !std::isnan(half_length) && std::abs(input.length - half_length) > 1e-4)
+    view.complaints().error(view.place_of("length"), "does not agree with half of bow.nock_to_nock; give only one of the two");
+  if (std::isnan(input.length) && std::isnan(half_length) && !view.find("length"))
+    view.complaints().error(view.place_of("length"),
+                            "is missing: the limb from the middle of the handle to the string nock, or bow.nock_to_nock for like limbs");
+  return std::isnan(input.length) ? half_length : input.length;
+}
+
+SectionDescription read_cross_section(const TomlView &view)
+{
+  SectionInput input;
+  read_section_of(view, "section", cross_section_section(), input);
+  const TomlView where = view.find("section").value_or(view);
+  const double widest = std::max(input.factors.back_width_factor, input.factors.belly_width_factor);
+  const double least = std::min(input.factors.back_width_factor, input.factors.belly_width_factor);
+  if (!input.trapezoid && least < 1.)
+    where.error("a rectangle is as wide at the back as at the belly; write shape = \"trapezoid\" or leave back and belly out");
+  else if (widest < 1.)
+    where.error("back and belly are both below 1; the factors are of the largest width, so the wider face has 1");
+  return input.factors;
+}
+
+StationTable read_profile(const TomlView &view, const LimbInput &input)
+{
+  if (!input.profile_by_offset)
+    return input.profile;
+  if (const auto lean = lean_from_offsets(input.profile))
+    return *lean;
+  view.find("profile").value_or(view).error("the offset changes faster than the station; stations run along the back, so this "
+                                            "cannot be: check the rows");
+  return {};
+}
+
+/// Thickness of a ground taper between where it begins and ends.
+StationTable ground_taper(const TomlView &view, const LaminationInput &input, double begin, double end)
+{
+  if (std::isnan(begin) || std::isnan(end) || !(begin < end))
+    return {};
+  const double last = input.butt - input.taper * (end - begin);
+  if (last < 0.)
+    view.complaints().error(view.place_of("taper"),
+                            fmt::format("the taper comes to nothing at station {:.3g} in, before the lamination's end at {:.4g} in; "
+                                        "lessen it or give end",
+                                        (begin + input.butt / input.taper) / 0.0254, end / 0.0254));
+  return {{begin, end}, {input.butt, std::max(last, 0.)}};
+}
+
+LaminationDescription read_lamination(const TomlView &view, double root, double tip)
+{
+  LaminationInput input;
+  const std::size_t errors_before = view.complaints().n_errors();
+  read_section(view, lamination_section(), input);
+  LaminationDescription lamination = input.lamination;
+  const bool has_butt = view.find("butt").has_value(), has_taper = view.find("taper").has_value();
+  if (input.from_handle)
+    lamination.start = root;
+  if (input.to_tip)
+    lamination.end = tip;
+  if (view.find("thickness"))
+  {
+    if (has_butt || has_taper)
+      view.complaints().error(view.place_of(has_butt ? "butt" : "taper"), "give either thickness, or butt and taper, not both");
+  }
+  else if (has_butt && has_taper)
+  {
+    if (!std::isnan(input.butt) && !std::isnan(input.taper))
+      lamination.thickness = ground_taper(view, input, std::max(lamination.start, root), lamination.end);
+  }
+  else
+    view.complaints().error(view.place_of("thickness"),
+                            has_butt    ? "butt is given without taper; write for example taper = \"1.8 thou/in\""
+                            : has_taper ? "taper is given without butt, the thickness at the thick end"
+                                        : "is missing: a constant, a table, or butt and taper");
+  if (view.complaints().n_errors() > errors_before)
+    lamination.thickness = {};
+  return lamination;
+}
+
+std::vector<LaminationDescription> read_laminations(const TomlView &view, double root, double tip)
+{
+  std::vector<LaminationDescription> list;
+  const auto array = view.find("lamination");
+  if (!array || !array->node().is_array() || array->entries().empty())
+  {
+    view.complaints().error(view.place_of("lamination"),
+                            fmt::format("at least one [[{}.lamination]] is due, listed from the belly to the back", view.path()));
+    return list;
+  }
+  const auto entries = array->entries();
+  if (entries.size() > most_laminations)
+  {
+    array->error(fmt::format("{} laminations are more than the {} that are taken", entries.size(), most_laminations));
+    return list;
+  }
+  for (const TomlView &entry : entries)
+    list.push_back(read_lamination(entry, root, tip));
+  for (std::size_t i = 0; i < list.size(); ++i)
+    for (std::size_t j = 0; j < i; ++j)
+      if (!list[i].name.empty() && list[i].name == list[j].name)
+        entries[i].complaints().error(entries[i].place_of("name"),
+                                      fmt::format("lamination {} already has this name; results could not be told apart", j + 1));
+  for (std::size_t i = 0; i < list.size(); ++i)
+    if (list[i].name.empty() && entries[i].find("name") && entries[i].find("name")->node().is_string())
+      entries[i].find("name")->error("the name is empty");
+  return list;
+}
+} // namespace
+
+LimbDescription read_limb(const TomlView &view, const HandleInput &handle, double half_length)
+{
+  LimbDescription limb;
+  LimbInput input;
+  read_section(view, limb_section(), input);
+  NockInput nock;
+  read_section_of(view, "nock", nock_section(), nock);
+  const double length = limb_length(view, input, half_length);
+  limb.root_station = handle.rigid_half_length;
+  limb.nock = {length, nock.depth_fraction};
+  limb.tip_station = length + nock.from_tip;
+  limb.root_back_x = std::isnan(handle.root_back_offset) ? handle.throat_to_back : handle.root_back_offset;
+  limb.root_back_y = std::isnan(handle.root_back_height) ? handle.rigid_half_length : handle.root_back_height;
+  limb.width = input.width;
+  limb.profile.lean = read_profile(view, input);
+  limb.section = read_cross_section(view);
+  limb.laminations = read_laminations(view, limb.root_station, limb.tip_station);
+  return limb;
+}
+} // namespace limbwright

@@ -1,166 +1,30 @@
 #include "solver/model/layered_solid.h"
-
-#include <deal.II/base/quadrature_lib.h>
-#include <deal.II/fe/fe_values.h>
-
-#include <algorithm>
-#include <cmath>
-#include <numeric>
+#include "meshing/mesh/limb_mesh.h"
 
 namespace limbwright
 {
 template <int dim>
 LayeredSolid<dim>::LayeredSolid(const LimbMesh<dim> &mesh, const std::map<std::string, Material> &materials,
                                 const std::map<std::string, Adhesive> &adhesives, PlaneState plane, const Supports &supports)
-    : limb_mesh(mesh),
-      fe(2),
-      dof_handler(mesh.triangulation())
+    : limb_mesh(mesh)
 {
   for (const LaminationDescription &lamination : mesh.shape().description().laminations)
     laminations.push_back(plane_stiffness(materials.at(lamination.material).constants, lamination.ring, plane));
-  dof_handler.distribute_dofs(fe);
-  number_nodes();
-  make_points();
+  make_nodes_and_points();
   make_glue(adhesives);
   make_supports(supports);
 }
 
-// Nodes are numbered along the limb, so that unknowns that touch stay close together.
 template <int dim>
-void LayeredSolid<dim>::number_nodes()
+const LimbShape &LayeredSolid<dim>::shape() const
 {
-  const int n_nodes = static_cast<int>(dof_handler.n_dofs());
-  std::vector<Node> raw(n_nodes);
-  std::vector<dealii::types::global_dof_index> dofs(fe.n_dofs_per_cell());
-  // Local nodes in lexicographic order: first from belly to back, then from root to tip.
-  const auto lexicographic = fe.get_poly_space_numbering_inverse();
-  const auto &unit_points = fe.get_unit_support_points();
-  for (const auto &cell : dof_handler.active_cell_iterators())
-  {
-    const unsigned int index = cell->active_cell_index();
-    const auto &place = limb_mesh.places()[index];
-    Cell entry{place.lamination, place.column, place.row, {}};
-    cell->get_dof_indices(dofs);
-    for (int k = 0; k < n_nodes_per_cell; ++k)
-    {
-      const unsigned int i = lexicographic[k];
-      entry.nodes[k] = static_cast<int>(dofs[i]);
-      const auto [station, depth] = limb_mesh.station_depth(index, unit_points[i][0], unit_points[i][1]);
-      const auto reference = limb_mesh.mapping().transform_unit_to_real_cell(cell, unit_points[i]);
-      Node &node = raw[dofs[i]];
-      for (int c = 0; c < dim; ++c)
-        node.place[c] = reference[c];
-      node.station = station;
-      node.depth = depth;
-      node.lamination = place.lamination;
-    }
-    cell_list.push_back(entry);
-  }
-
-  std::vector<int> order(n_nodes), number(n_nodes);
-  std::iota(order.begin(), order.end(), 0);
-  std::sort(order.begin(), order.end(), [&](int a, int b) {
-    return std::tie(raw[a].station, raw[b].depth, a) < std::tie(raw[b].station, raw[a].depth, b);
-  });
-  node_list.reserve(n_nodes);
-  for (int k = 0; k < n_nodes; ++k)
-  {
-    number[order[k]] = k;
-    node_list.push_back(raw[order[k]]);
-  }
-  for (Cell &cell : cell_list)
-    for (int &node : cell.nodes)
-      node = number[node];
+  return limb_mesh.shape();
 }
 
 template <int dim>
-std::vector<typename LayeredSolid<dim>::Point>
-LayeredSolid<dim>::points_of_rule(const typename dealii::DoFHandler<dim>::active_cell_iterator &cell,
-                                  const dealii::Quadrature<dim> &rule) const
+const std::vector<double> &LayeredSolid<dim>::column_stations() const
 {
-  static_assert(dim == 2, "the side view; the solid limb needs a third grain axis");
-  const auto lexicographic = fe.get_poly_space_numbering_inverse();
-  dealii::FEValues<dim> values(limb_mesh.mapping(), fe, rule, dealii::update_gradients | dealii::update_JxW_values);
-  values.reinit(cell);
-  const unsigned int index = cell->active_cell_index();
-  const int lamination = limb_mesh.places()[index].lamination;
-  std::vector<Point> result(rule.size());
-  for (unsigned int q = 0; q < rule.size(); ++q)
-  {
-    Point &point = result[q];
-    const auto [station, depth] = limb_mesh.station_depth(index, rule.point(q)[0], rule.point(q)[1]);
-    const double lean = limb_mesh.shape().grain_lean(lamination, station);
-    point.axes << std::sin(lean), std::cos(lean), std::cos(lean), -std::sin(lean); // columns (L | N)
-    for (int k = 0; k < n_nodes_per_cell; ++k)
-    {
-      const auto gradient = values.shape_grad(lexicographic[k], q);
-      for (int i = 0; i < dim; ++i)
-      {
-        point.gradient(k, i) = 0.;
-        for (int c = 0; c < dim; ++c)
-          point.gradient(k, i) += point.axes(c, i) * gradient[c];
-      }
-    }
-    point.volume = values.JxW(q) * limb_mesh.shape().width(station, depth);
-  }
-  return result;
-}
-
-template <int dim>
-void LayeredSolid<dim>::make_points()
-{
-  const dealii::QGauss<dim> full(3), sample(2);
-  for (const auto &cell : dof_handler.active_cell_iterators())
-  {
-    points.push_back(points_of_rule(cell, full));
-    sample_points.push_back(points_of_rule(cell, sample));
-  }
-}
-
-template <int dim>
-void LayeredSolid<dim>::make_glue(const std::map<std::string, Adhesive> &adhesives)
-{
-  using Eigen::Vector2d;
-  for (const auto &face : limb_mesh.glue_faces())
-  {
-    GlueElement element{};
-    element.line = face.line;
-    element.column = face.column;
-    element.thickness = face.thickness;
-    for (int k = 0; k < 3; ++k)
-    {
-      element.belly_nodes[k] = cell_list[face.belly_cell].nodes[2 + 3 * k];
-      element.back_nodes[k] = cell_list[face.back_cell].nodes[3 * k];
-    }
-    const GlueLineDescription &line = limb_mesh.shape().description().glue[face.line];
-    const auto place = [&](int node) { return Vector2d(node_list[node].place[0], node_list[node].place[1]); };
-    // Derivatives of the quadratic shape functions at its three nodes, and Simpson's weights: integrating at the nodes keeps
-    // the tractions of a stiff interface from oscillating (Schellekens and de Borst 1993).
-    static constexpr double derivative[3][3] = {{-3., 4., -1.}, {-1., 0., 1.}, {1., -4., 3.}};
-    static constexpr double simpson[3] = {1. / 6., 4. / 6., 1. / 6.};
-    for (int k = 0; k < 3; ++k)
-    {
-      Vector2d tangent = Vector2d::Zero();
-      for (int l = 0; l < 3; ++l)
-        tangent += derivative[k][l] * 0.5 * (place(element.belly_nodes[l]) + place(element.back_nodes[l]));
-      Eigen::Vector4d w;
-      w << place(element.back_nodes[k]) - place(element.belly_nodes[k]), tangent;
-      const GlueSeparation separation(w, false);
-      element.reference_normal[k] = separation.normal;
-      element.reference_slip[k] = separation.slip;
-      const Node &belly = node_list[element.belly_nodes[k]];
-      element.weight[k] = simpson[k] * tangent.norm() * limb_mesh.shape().width(belly.station, belly.depth);
-      if (line.thickness > 0.)
-      {
-        const Adhesive &adhesive = adhesives.at(line.adhesive);
-        element.normal_stiffness[k] = adhesive.youngs_modulus / element.thickness[k];
-        element.shear_stiffness[k] = adhesive.shear_modulus / element.thickness[k];
-      }
-      else
-        element.normal_stiffness[k] = element.shear_stiffness[k] = line.bond_stiffness;
-    }
-    glue_list.push_back(element);
-  }
+  return limb_mesh.column_stations();
 }
 
 template <int dim>

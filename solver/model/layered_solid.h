@@ -1,13 +1,10 @@
 #pragma once
 
 #include "materials/material.h"
-#include "meshing/mesh/limb_mesh.h"
+#include "meshing/shape/limb_shape.h"
 #include "solver/model/reduced_space.h"
 #include "solver/model/supports.h"
 #include "solver/model/symmetric_matrix.h"
-
-#include <deal.II/dofs/dof_handler.h>
-#include <deal.II/fe/fe_q.h>
 
 #include <map>
 #include <memory>
@@ -17,6 +14,9 @@
 
 namespace limbwright
 {
+template <int dim>
+class LimbMesh;
+
 /// A limb as a mechanical system: quadratic Lagrange elements, one block per lamination, bridged by interface elements at the
 /// glue lines. Total Lagrangian; every lamination is a St. Venant-Kirchhoff solid, orthotropic in grain axes that are fixed in
 /// the unstrung shape: S = C E, energy per reference volume E : C : E / 2 (Bonet and Wood 2008, sec. 6.4; Holzapfel 2000,
@@ -66,12 +66,19 @@ public:
   LayeredSolid(const LimbMesh<dim> &mesh, const std::map<std::string, Material> &materials,
                const std::map<std::string, Adhesive> &adhesives, PlaneState plane, const Supports &supports);
 
+  const LimbShape &shape() const;
+  /// [m] stations of the mesh's columns, ascending.
+  const std::vector<double> &column_stations() const;
   const LimbMesh<dim> &mesh() const { return limb_mesh; }
   const ReducedSpace &space() const { return *reduced; }
   const std::vector<Node> &nodes() const { return node_list; }
   const std::vector<Cell> &cells() const { return cell_list; }
   const std::vector<GlueElement> &glue() const { return glue_list; }
   const Eigen::Matrix<double, n_strains, n_strains> &stiffness(int lamination) const { return laminations[lamination]; }
+
+  /// The nodes of the cross-section at a column station, each with its share of the section's area (Simpson's rule through each
+  /// element, times the width); the shares sum to one.
+  std::map<int, double> section_shares(double station) const;
 
   /// Announces a dense block of the tangent on these remaining unknowns (for string and loads); before the first assembly.
   int announce_block(const std::vector<int> &masters) { return tangent_matrix.announce(masters); }
@@ -107,8 +114,6 @@ private:
   using Strain = Eigen::Matrix<double, n_strains, 1>;
 
   const LimbMesh<dim> &limb_mesh;
-  dealii::FE_Q<dim> fe;
-  dealii::DoFHandler<dim> dof_handler;
   std::vector<Node> node_list;
   std::vector<Cell> cell_list;
   std::vector<GlueElement> glue_list;
@@ -120,13 +125,9 @@ private:
   std::vector<int> cell_blocks, glue_blocks;
   SymmetricMatrix tangent_matrix;
 
-  void number_nodes();
-  void make_points();
+  void make_nodes_and_points();
   void make_glue(const std::map<std::string, Adhesive> &adhesives);
   void make_supports(const Supports &supports);
-  std::vector<Point> points_of_rule(const typename dealii::DoFHandler<dim>::active_cell_iterator &cell,
-                                    const dealii::Quadrature<dim> &rule) const;
-  std::vector<int> nodes_at(double station) const;
   static CellValues cell_values(const Cell &cell, const Eigen::VectorXd &u);
   static Strain strain(const Point &point, const Gradient &gradient);
   void assemble_cell(std::size_t cell, const Eigen::VectorXd &u, const Eigen::VectorXd &du, Eigen::VectorXd &force);

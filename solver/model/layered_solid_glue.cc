@@ -1,10 +1,7 @@
-// The glue lines and the supports of LayeredSolid.
+// The glue lines of LayeredSolid.
+#include "meshing/mesh/limb_mesh.h"
 #include "solver/model/glue_law.h"
 #include "solver/model/layered_solid.h"
-
-#include <algorithm>
-#include <cmath>
-#include <stdexcept>
 
 namespace limbwright
 {
@@ -42,6 +39,51 @@ Eigen::Matrix<double, 12, 1> element_values(const typename Solid::GlueElement &e
   return values;
 }
 } // namespace
+
+template <int dim>
+void LayeredSolid<dim>::make_glue(const std::map<std::string, Adhesive> &adhesives)
+{
+  using Eigen::Vector2d;
+  for (const auto &face : limb_mesh.glue_faces())
+  {
+    GlueElement element{};
+    element.line = face.line;
+    element.column = face.column;
+    element.thickness = face.thickness;
+    for (int k = 0; k < 3; ++k)
+    {
+      element.belly_nodes[k] = cell_list[face.belly_cell].nodes[2 + 3 * k];
+      element.back_nodes[k] = cell_list[face.back_cell].nodes[3 * k];
+    }
+    const GlueLineDescription &line = shape().description().glue[face.line];
+    const auto place = [&](int node) { return Vector2d(node_list[node].place[0], node_list[node].place[1]); };
+    // Simpson's weights: integrating at the nodes keeps the tractions of a stiff interface from oscillating (Schellekens and
+    // de Borst 1993, Int. J. Numer. Meth. Engng 36:43).
+    static constexpr double simpson[3] = {1. / 6., 4. / 6., 1. / 6.};
+    for (int k = 0; k < 3; ++k)
+    {
+      Vector2d tangent = Vector2d::Zero();
+      for (int l = 0; l < 3; ++l)
+        tangent += derivative[k][l] * 0.5 * (place(element.belly_nodes[l]) + place(element.back_nodes[l]));
+      Eigen::Vector4d w;
+      w << place(element.back_nodes[k]) - place(element.belly_nodes[k]), tangent;
+      const GlueSeparation separation(w, false);
+      element.reference_normal[k] = separation.normal;
+      element.reference_slip[k] = separation.slip;
+      const Node &belly = node_list[element.belly_nodes[k]];
+      element.weight[k] = simpson[k] * tangent.norm() * shape().width(belly.station, belly.depth);
+      if (line.thickness > 0.)
+      {
+        const Adhesive &adhesive = adhesives.at(line.adhesive);
+        element.normal_stiffness[k] = adhesive.youngs_modulus / element.thickness[k];
+        element.shear_stiffness[k] = adhesive.shear_modulus / element.thickness[k];
+      }
+      else
+        element.normal_stiffness[k] = element.shear_stiffness[k] = line.bond_stiffness;
+    }
+    glue_list.push_back(element);
+  }
+}
 
 template <int dim>
 void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &u, const Eigen::VectorXd &du,
@@ -94,127 +136,7 @@ std::array<typename LayeredSolid<dim>::GlueTraction, 3> LayeredSolid<dim>::tract
   return result;
 }
 
-template <int dim>
-std::vector<int> LayeredSolid<dim>::nodes_at(double station) const
-{
-  const double tolerance = 1e-9 * (1. + std::abs(station));
-  std::vector<int> result;
-  for (int node = 0; node < static_cast<int>(node_list.size()); ++node)
-    if (std::abs(node_list[node].station - station) < tolerance)
-      result.push_back(node);
-  if (result.empty())
-    throw std::logic_error("no mesh line lies at the station of a support or load");
-  return result;
-}
-
-template <int dim>
-void LayeredSolid<dim>::make_supports(const Supports &supports)
-{
-  dealii::AffineConstraints<double> constraints;
-  // Fixes a node's displacement along unit direction d by eliminating the component in which d is larger.
-  const auto fix = [&](int node, const Eigen::Vector2d &d) {
-    const int c = std::abs(d[0]) > std::abs(d[1]) ? 0 : 1;
-    const auto dof = static_cast<dealii::types::global_dof_index>(dim * node + c);
-    const auto other = static_cast<dealii::types::global_dof_index>(dim * node + 1 - c);
-    if (constraints.is_constrained(dof) || constraints.is_constrained(other))
-    {
-      for (const auto free : {dof, other})
-        if (!constraints.is_constrained(free))
-          constraints.add_line(free);
-      return;
-    }
-    constraints.add_line(dof);
-    if (d[1 - c] != 0.)
-      constraints.add_entry(dof, other, -d[1 - c] / d[c]);
-  };
-  const auto along = [&](double station) {
-    const double lean = limb_mesh.shape().lean(station);
-    return Eigen::Vector2d(std::sin(lean), std::cos(lean));
-  };
-
-  for (const SectionSupport &support : supports.sections)
-  {
-    const std::vector<int> section = nodes_at(support.station);
-    const Eigen::Vector2d t = along(support.station), n(t.y(), -t.x());
-    for (const int node : section)
-    {
-      if (support.normal)
-        fix(node, t);
-      if (support.transverse)
-        fix(node, n);
-    }
-    if (support.mean_transverse)
-    {
-      // Sum over nodes of weight * (n . u) = 0, solved for the last node's larger component of n that is still free.
-      std::map<int, double> weight; // by node: length of section it stands for, times width
-      for (const Cell &cell : cell_list)
-        for (const int row : {0, 6})
-          if (std::abs(node_list[cell.nodes[row]].station - support.station) < 1e-9 * (1. + std::abs(support.station)) &&
-              (row == 0 || std::abs(support.station - limb_mesh.column_stations().back()) < 1e-12))
-          {
-            const double height = std::abs(node_list[cell.nodes[row]].depth - node_list[cell.nodes[row + 2]].depth);
-            for (int i = 0; i < 3; ++i)
-              weight[cell.nodes[row + i]] += (i == 1 ? 4. : 1.) / 6. * height *
-                                             limb_mesh.shape().width(support.station, node_list[cell.nodes[row + i]].depth);
-          }
-      std::map<dealii::types::global_dof_index, double> sum; // by dof still free
-      for (const auto &[node, w] : weight)
-      {
-        const int c = std::abs(t[0]) > std::abs(t[1]) ? 0 : 1; // eliminated by the normal support, if there is one
-        for (int i = 0; i < dim; ++i)
-        {
-          if (support.normal && i == c)
-            continue;
-          const double share = support.normal ? n[i] - n[c] * t[i] / t[c] : n[i];
-          if (share != 0.)
-            sum[dim * node + i] += w * share;
-        }
-      }
-      const auto pivot = std::max_element(sum.begin(), sum.end(),
-                                          [](const auto &a, const auto &b) { return std::abs(a.second) < std::abs(b.second); });
-      constraints.add_line(pivot->first);
-      for (const auto &[dof, share] : sum)
-        if (dof != pivot->first)
-          constraints.add_entry(pivot->first, dof, -share / pivot->second);
-    }
-  }
-  for (const NodeSupport &support : supports.nodes)
-  {
-    const auto distance = [&](const Node &node) {
-      return std::hypot(node.station - support.station, node.depth - support.depth);
-    };
-    const auto nearest = std::min_element(node_list.begin(), node_list.end(),
-                                          [&](const Node &a, const Node &b) { return distance(a) < distance(b); });
-    const int node = static_cast<int>(nearest - node_list.begin());
-    const Eigen::Vector2d t = along(nearest->station);
-    if (support.along)
-      fix(node, t);
-    if (support.transverse)
-      fix(node, Eigen::Vector2d(t.y(), -t.x()));
-  }
-  constraints.close();
-  reduced = std::make_unique<ReducedSpace>(constraints, dim * static_cast<int>(node_list.size()));
-
-  const auto announce = [&](const std::vector<int> &element_nodes, auto &maps, auto &blocks) {
-    std::vector<int> dofs;
-    for (const int node : element_nodes)
-      for (int c = 0; c < dim; ++c)
-        dofs.push_back(dim * node + c);
-    maps.push_back(reduced->element(dofs));
-    blocks.push_back(tangent_matrix.announce(maps.back().masters));
-  };
-  for (const Cell &cell : cell_list)
-    announce({cell.nodes.begin(), cell.nodes.end()}, cell_maps, cell_blocks);
-  for (const GlueElement &element : glue_list)
-  {
-    std::vector<int> nodes(element.belly_nodes.begin(), element.belly_nodes.end());
-    nodes.insert(nodes.end(), element.back_nodes.begin(), element.back_nodes.end());
-    announce(nodes, glue_maps, glue_blocks);
-  }
-}
-
+template void LayeredSolid<2>::make_glue(const std::map<std::string, Adhesive> &);
 template void LayeredSolid<2>::assemble_glue(std::size_t, const Eigen::VectorXd &, const Eigen::VectorXd &, Eigen::VectorXd &);
 template std::array<LayeredSolid<2>::GlueTraction, 3> LayeredSolid<2>::tractions(const GlueElement &, const Eigen::VectorXd &) const;
-template std::vector<int> LayeredSolid<2>::nodes_at(double) const;
-template void LayeredSolid<2>::make_supports(const Supports &);
 } // namespace limbwright

@@ -1,5 +1,7 @@
 #include "solver/model/reduced_space.h"
 
+#include <deal.II/lac/affine_constraints.h>
+
 #include <map>
 
 namespace limbwright

@@ -2,9 +2,14 @@
 
 #include <Eigen/Core>
 
-#include <deal.II/lac/affine_constraints.h>
-
+#include <utility>
 #include <vector>
+
+namespace dealii
+{
+template <typename number>
+class AffineConstraints;
+}
 
 namespace limbwright
 {

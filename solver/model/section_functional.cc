@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <stdexcept>
 
 namespace limbwright
 {
@@ -16,36 +15,13 @@ struct SectionWeights
   double variance = 0.;        // [m2]
 };
 
-// Simpson's weights through the thickness times the width: a mean over the section's area.
 SectionWeights section_weights(const LayeredSolid<2> &solid, double station)
 {
   SectionWeights section;
+  section.share = solid.section_shares(station);
   const auto &nodes = solid.nodes();
-  const double tolerance = 1e-9 * (1. + std::abs(station));
-  const auto &columns = solid.mesh().column_stations();
-  const bool at_tip = std::abs(station - columns.back()) < tolerance;
-  double total = 0.;
-  for (const auto &cell : solid.cells())
-  {
-    const int first = at_tip ? 6 : 0; // the cell's tip side only at the limb's very end, else its root side
-    if (std::abs(nodes[cell.nodes[first]].station - station) > tolerance)
-      continue;
-    const double height = std::abs(nodes[cell.nodes[first]].depth - nodes[cell.nodes[first + 2]].depth);
-    for (int i = 0; i < 3; ++i)
-    {
-      const int node = cell.nodes[first + i];
-      const double share = (i == 1 ? 4. : 1.) / 6. * height * solid.mesh().shape().width(station, nodes[node].depth);
-      section.share[node] += share;
-      total += share;
-    }
-  }
-  if (total <= 0.)
-    throw std::logic_error("no mesh line lies at the station of a load");
-  for (auto &[node, share] : section.share)
-  {
-    share /= total;
+  for (const auto &[node, share] : section.share)
     section.centroid += share * nodes[node].depth;
-  }
   for (const auto &[node, share] : section.share)
     section.variance += share * std::pow(nodes[node].depth - section.centroid, 2);
   return section;

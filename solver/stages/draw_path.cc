@@ -32,8 +32,8 @@ struct StageOutcome
 
 BowPath::BowPath(const LimbMesh<2> &mesh, const BowDescription &description, const SolveSettings &solve_settings)
     : limb(mesh, description.materials, description.adhesives, solve_settings.plane,
-           Supports::clamp(mesh.shape().description().root_station)),
-      half_string(limb, 0, mesh.shape().description().nock.station, nock_depth(mesh.shape()), description.string.stiffness),
+           Supports::clamp(description.upper.root_station)),
+      half_string(limb, 0, description.upper.nock.station, nock_depth(limb.shape()), description.string.stiffness),
       bow(description),
       settings(solve_settings),
       equilibrium({&limb}, newton_settings(solve_settings))

@@ -1,0 +1,100 @@
+// What LayeredSolid takes from the mesh: nodes, cells and quadrature points.
+#include "meshing/mesh/limb_mesh.h"
+#include "solver/model/layered_solid.h"
+
+#include <deal.II/base/quadrature_lib.h>
+#include <deal.II/dofs/dof_handler.h>
+#include <deal.II/fe/fe_q.h>
+#include <deal.II/fe/fe_values.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <tuple>
+
+namespace limbwright
+{
+// Nodes are numbered along the limb, so that unknowns that touch stay close together.
+template <int dim>
+void LayeredSolid<dim>::make_nodes_and_points()
+{
+  const dealii::FE_Q<dim> fe(2);
+  dealii::DoFHandler<dim> dof_handler(limb_mesh.triangulation());
+  dof_handler.distribute_dofs(fe);
+  const int n_nodes = static_cast<int>(dof_handler.n_dofs());
+  std::vector<Node> raw(n_nodes);
+  std::vector<dealii::types::global_dof_index> dofs(fe.n_dofs_per_cell());
+  // Local nodes in lexicographic order: first from belly to back, then from root to tip.
+  const auto lexicographic = fe.get_poly_space_numbering_inverse();
+  const auto &unit_points = fe.get_unit_support_points();
+  for (const auto &cell : dof_handler.active_cell_iterators())
+  {
+    const unsigned int index = cell->active_cell_index();
+    const auto &place = limb_mesh.places()[index];
+    Cell entry{place.lamination, place.column, place.row, {}};
+    cell->get_dof_indices(dofs);
+    for (int k = 0; k < n_nodes_per_cell; ++k)
+    {
+      const unsigned int i = lexicographic[k];
+      entry.nodes[k] = static_cast<int>(dofs[i]);
+      const auto [station, depth] = limb_mesh.station_depth(index, unit_points[i][0], unit_points[i][1]);
+      const auto reference = limb_mesh.mapping().transform_unit_to_real_cell(cell, unit_points[i]);
+      Node &node = raw[dofs[i]];
+      for (int c = 0; c < dim; ++c)
+        node.place[c] = reference[c];
+      node.station = station;
+      node.depth = depth;
+      node.lamination = place.lamination;
+    }
+    cell_list.push_back(entry);
+  }
+
+  std::vector<int> order(n_nodes), number(n_nodes);
+  std::iota(order.begin(), order.end(), 0);
+  std::sort(order.begin(), order.end(), [&](int a, int b) {
+    return std::tie(raw[a].station, raw[b].depth, a) < std::tie(raw[b].station, raw[a].depth, b);
+  });
+  node_list.reserve(n_nodes);
+  for (int k = 0; k < n_nodes; ++k)
+  {
+    number[order[k]] = k;
+    node_list.push_back(raw[order[k]]);
+  }
+  for (Cell &cell : cell_list)
+    for (int &node : cell.nodes)
+      node = number[node];
+
+  static_assert(dim == 2, "the side view; the solid limb needs a third grain axis");
+  const dealii::QGauss<dim> full_rule(3), sample_rule(2);
+  const auto flags = dealii::update_gradients | dealii::update_JxW_values;
+  dealii::FEValues<dim> full(limb_mesh.mapping(), fe, full_rule, flags), sample(limb_mesh.mapping(), fe, sample_rule, flags);
+  const auto points_of = [&](dealii::FEValues<dim> &values, const auto &cell) {
+    values.reinit(cell);
+    const unsigned int index = cell->active_cell_index();
+    const LimbShape &shape = limb_mesh.shape();
+    const auto &rule = values.get_quadrature();
+    std::vector<Point> result(rule.size());
+    for (unsigned int q = 0; q < rule.size(); ++q)
+    {
+      Point &point = result[q];
+      const auto [station, depth] = limb_mesh.station_depth(index, rule.point(q)[0], rule.point(q)[1]);
+      const double lean = shape.grain_lean(limb_mesh.places()[index].lamination, station);
+      point.axes << std::sin(lean), std::cos(lean), std::cos(lean), -std::sin(lean); // columns L and N
+      for (int k = 0; k < n_nodes_per_cell; ++k)
+      {
+        const auto gradient = values.shape_grad(lexicographic[k], q);
+        point.gradient.row(k) = Eigen::RowVector2d(gradient[0], gradient[1]) * point.axes;
+      }
+      point.volume = values.JxW(q) * shape.width(station, depth);
+    }
+    return result;
+  };
+  for (const auto &cell : dof_handler.active_cell_iterators())
+  {
+    points.push_back(points_of(full, cell));
+    sample_points.push_back(points_of(sample, cell));
+  }
+}
+
+template void LayeredSolid<2>::make_nodes_and_points();
+} // namespace limbwright

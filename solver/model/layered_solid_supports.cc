@@ -1,0 +1,136 @@
+// The supports of LayeredSolid, and the numbering of what they leave.
+#include "solver/model/layered_solid.h"
+
+#include <deal.II/lac/affine_constraints.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+namespace limbwright
+{
+template <int dim>
+std::map<int, double> LayeredSolid<dim>::section_shares(double station) const
+{
+  const double tolerance = 1e-9 * (1. + std::abs(station));
+  const int first = std::abs(station - column_stations().back()) < tolerance ? 6 : 0; // tip side, or root side
+  std::map<int, double> share;
+  double total = 0.;
+  for (const Cell &cell : cell_list)
+  {
+    if (std::abs(node_list[cell.nodes[first]].station - station) > tolerance)
+      continue;
+    const double height = std::abs(node_list[cell.nodes[first]].depth - node_list[cell.nodes[first + 2]].depth);
+    for (int i = 0; i < 3; ++i)
+    {
+      const int node = cell.nodes[first + i];
+      const double area = (i == 1 ? 4. : 1.) / 6. * height * shape().width(station, node_list[node].depth);
+      share[node] += area;
+      total += area;
+    }
+  }
+  if (share.empty())
+    throw std::logic_error("no mesh line lies at the station of a support or load");
+  for (auto &[node, area] : share)
+    area /= total;
+  return share;
+}
+
+template <int dim>
+void LayeredSolid<dim>::make_supports(const Supports &supports)
+{
+  dealii::AffineConstraints<double> constraints;
+  // Fixes a node's displacement along unit direction d by eliminating the component in which d is larger.
+  const auto fix = [&](int node, const Eigen::Vector2d &d) {
+    const int c = std::abs(d[0]) > std::abs(d[1]) ? 0 : 1;
+    const auto dof = static_cast<dealii::types::global_dof_index>(dim * node + c);
+    const auto other = static_cast<dealii::types::global_dof_index>(dim * node + 1 - c);
+    if (constraints.is_constrained(dof) || constraints.is_constrained(other))
+    {
+      for (const auto free : {dof, other})
+        if (!constraints.is_constrained(free))
+          constraints.add_line(free);
+      return;
+    }
+    constraints.add_line(dof);
+    if (d[1 - c] != 0.)
+      constraints.add_entry(dof, other, -d[1 - c] / d[c]);
+  };
+  const auto along = [&](double station) {
+    const double lean = shape().lean(station);
+    return Eigen::Vector2d(std::sin(lean), std::cos(lean));
+  };
+
+  for (const SectionSupport &support : supports.sections)
+  {
+    const auto section = section_shares(support.station);
+    const Eigen::Vector2d t = along(support.station), n(t.y(), -t.x());
+    for (const auto &[node, share] : section)
+    {
+      if (support.normal)
+        fix(node, t);
+      if (support.transverse)
+        fix(node, n);
+    }
+    if (support.mean_transverse)
+    {
+      // Sum over nodes of weight * (n . u) = 0, solved for the last node's larger component of n that is still free.
+      std::map<dealii::types::global_dof_index, double> sum; // by dof still free
+      for (const auto &[node, w] : section_shares(support.station))
+      {
+        const int c = std::abs(t[0]) > std::abs(t[1]) ? 0 : 1; // eliminated by the normal support, if there is one
+        for (int i = 0; i < dim; ++i)
+        {
+          if (support.normal && i == c)
+            continue;
+          const double share = support.normal ? n[i] - n[c] * t[i] / t[c] : n[i];
+          if (share != 0.)
+            sum[dim * node + i] += w * share;
+        }
+      }
+      const auto pivot = std::max_element(sum.begin(), sum.end(),
+                                          [](const auto &a, const auto &b) { return std::abs(a.second) < std::abs(b.second); });
+      constraints.add_line(pivot->first);
+      for (const auto &[dof, share] : sum)
+        if (dof != pivot->first)
+          constraints.add_entry(pivot->first, dof, -share / pivot->second);
+    }
+  }
+  for (const NodeSupport &support : supports.nodes)
+  {
+    const auto distance = [&](const Node &node) {
+      return std::hypot(node.station - support.station, node.depth - support.depth);
+    };
+    const auto nearest = std::min_element(node_list.begin(), node_list.end(),
+                                          [&](const Node &a, const Node &b) { return distance(a) < distance(b); });
+    const int node = static_cast<int>(nearest - node_list.begin());
+    const Eigen::Vector2d t = along(nearest->station);
+    if (support.along)
+      fix(node, t);
+    if (support.transverse)
+      fix(node, Eigen::Vector2d(t.y(), -t.x()));
+  }
+  constraints.close();
+  reduced = std::make_unique<ReducedSpace>(constraints, dim * static_cast<int>(node_list.size()));
+
+  const auto announce = [&](const std::vector<int> &element_nodes, auto &maps, auto &blocks) {
+    std::vector<int> dofs;
+    for (const int node : element_nodes)
+      for (int c = 0; c < dim; ++c)
+        dofs.push_back(dim * node + c);
+    maps.push_back(reduced->element(dofs));
+    blocks.push_back(tangent_matrix.announce(maps.back().masters));
+  };
+  for (const Cell &cell : cell_list)
+    announce({cell.nodes.begin(), cell.nodes.end()}, cell_maps, cell_blocks);
+  for (const GlueElement &element : glue_list)
+  {
+    std::vector<int> nodes(element.belly_nodes.begin(), element.belly_nodes.end());
+    nodes.insert(nodes.end(), element.back_nodes.begin(), element.back_nodes.end());
+    announce(nodes, glue_maps, glue_blocks);
+  }
+}
+
+template std::map<int, double> LayeredSolid<2>::section_shares(double) const;
+template void LayeredSolid<2>::make_supports(const Supports &);
+} // namespace limbwright

@@ -221,7 +221,7 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
   if (limb.width.empty())
     return;
   for (const double s : knots(limb))
-    if (stack(limb, s) > at(limb.width, s))
+    if (stack(limb, s) > 1.3 * at(limb.width, s)) // square tips are common
     {
       view.complaints().warning(view.place_of("width"), fmt::format("at station {} the limb is thicker ({}) than wide ({}); it may bend sideways, "
                                                                     "which a side view does not see",
@@ -241,7 +241,7 @@ void check_draw(const TomlView &document, const TomlView &limb_view, const BowDe
   const double length = limb.tip_station - limb.root_station;
   if (std::isnan(length) || length <= 0. || std::isnan(limb.root_back_x) || std::isnan(limb.root_back_y))
     return;
-  if (!std::isnan(bow.brace_height) && bow.brace_height + limb.root_back_x >= 0.8 * length)
+  if (!std::isnan(bow.brace_height) && bow.brace_height + limb.root_back_x >= 0.7 * length)
     view.complaints().error(view.place_of("brace_height"),
                             fmt::format("{} is beyond what the tips can reach: the limb that bends is {} long and begins {} in front of "
                                         "the braced string",

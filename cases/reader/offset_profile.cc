@@ -1,5 +1,6 @@
 #include "cases/reader/offset_profile.h"
 
+#include <algorithm>
 #include <cmath>
 #include <vector>
 
@@ -7,18 +8,9 @@ namespace limbwright
 {
 namespace
 {
-/// Slope at an end by the three-point formula, held within what keeps the curve monotone (from memory; the usual end rule of
-/// piecewise cubic Hermite interpolation).
-double end_slope(double h0, double h1, double d0, double d1)
-{
-  double slope = ((2. * h0 + h1) * d0 - h0 * d1) / (h0 + h1);
-  if (slope * d0 <= 0.)
-    slope = 0.;
-  else if (d0 * d1 <= 0. && std::abs(slope) > 3. * std::abs(d0))
-    slope = 3. * d0;
-  return slope;
-}
-
+/// Slopes of the parabola through three neighbouring points, exact for an arc of slight bend. Where the points rise or fall on
+/// both sides a slope is held within three times the lesser secant, which keeps the cubic from overshooting (Fritsch and
+/// Carlson 1980, their sufficient condition; from memory).
 std::vector<double> knot_slopes(const StationTable &offsets)
 {
   const std::size_t n = offsets.station.size();
@@ -30,14 +22,16 @@ std::vector<double> knot_slopes(const StationTable &offsets)
   }
   if (n == 2)
     return {d[0], d[0]};
-  slopes[0] = end_slope(h[0], h[1], d[0], d[1]);
-  slopes[n - 1] = end_slope(h[n - 2], h[n - 3], d[n - 2], d[n - 3]);
+  slopes[0] = ((2. * h[0] + h[1]) * d[0] - h[0] * d[1]) / (h[0] + h[1]);
+  slopes[n - 1] = ((2. * h[n - 2] + h[n - 3]) * d[n - 2] - h[n - 2] * d[n - 3]) / (h[n - 2] + h[n - 3]);
   for (std::size_t i = 1; i + 1 < n; ++i)
   {
-    if (d[i - 1] * d[i] <= 0.)
-      continue;
-    const double w0 = 2. * h[i] + h[i - 1], w1 = h[i] + 2. * h[i - 1];
-    slopes[i] = (w0 + w1) / (w0 / d[i - 1] + w1 / d[i]);
+    slopes[i] = (h[i] * d[i - 1] + h[i - 1] * d[i]) / (h[i - 1] + h[i]);
+    if (d[i - 1] * d[i] > 0.)
+    {
+      const double most = 3. * std::min(std::abs(d[i - 1]), std::abs(d[i]));
+      slopes[i] = std::clamp(slopes[i], -most, most);
+    }
   }
   return slopes;
 }

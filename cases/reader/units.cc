@@ -70,6 +70,7 @@ ut_system *unit_system()
     name("thou", 1e-3, "in");
     name("deg", 1., "degree");
     name("Msi", 1e6, "psi");
+    name("ounce_of_mass", 1. / 16., "lb"); // UDUNITS takes oz for the fluid ounce and rounds its own ounce of mass
     return system;
   }();
   return units;
@@ -159,7 +160,7 @@ std::string definite_unit(std::string_view unit, Dimension dimension, std::strin
     if (pound)
       out += takes_pounds_of_force(dimension) ? "lbf" : "lb";
     else if (word == "oz" && dimension == Dimension::mass)
-      out += "avoirdupois_ounce"; // UDUNITS takes oz for the fluid ounce
+      out += "ounce_of_mass";
     else
       out += word;
   }

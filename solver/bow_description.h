@@ -38,6 +38,5 @@ struct SolveSettings
   int max_iterations = 25;      //!< per step
   double tolerance = 1e-8;      //!< [1] residual over internal force
   double averaging_length = 0.; //!< [m] glue tractions near ends are averaged over this; 0: the thinner neighbour's thickness
-  bool nested = true;           //!< predict on a coarse mesh first
 };
 } // namespace limbwright

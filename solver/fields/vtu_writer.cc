@@ -7,6 +7,7 @@
 #include <vtkErrorCode.h>
 #include <vtkIntArray.h>
 #include <vtkNew.h>
+#include <vtkObject.h>
 #include <vtkPointData.h>
 #include <vtkPoints.h>
 #include <vtkUnstructuredGrid.h>
@@ -40,6 +41,16 @@ int vtk_cell_type(FieldMesh::Cell cell)
 [[noreturn]] void cannot_write(const std::filesystem::path &file, const std::string &reason)
 {
   throw CannotWriteFields("cannot write " + file.string() + ": " + reason);
+}
+
+/// VTK counts the system's error numbers first, then its own.
+std::string reason(unsigned long code)
+{
+  if (code == vtkErrorCode::OutOfDiskSpaceError)
+    return "the disk is full";
+  if (code != vtkErrorCode::NoError && code < vtkErrorCode::FirstVTKErrorCode)
+    return std::strerror(static_cast<int>(code));
+  return "the writer failed (VTK error " + std::to_string(code) + ")";
 }
 
 /// Gives the finished file its name; a failed one is taken away again.
@@ -163,15 +174,15 @@ void write_vtu(const std::filesystem::path &file, const FieldMesh &mesh, const s
   writer->SetDataModeToAppended();
   writer->EncodeAppendedDataOff();
   writer->SetCompressorTypeToZLib();
+  const int console = vtkObject::GetGlobalWarningDisplay();
+  vtkObject::GlobalWarningDisplayOff(); // a failure is thrown below, not printed
   const bool written = writer->Write() != 0;
+  vtkObject::SetGlobalWarningDisplay(console);
   if (!written || writer->GetErrorCode() != vtkErrorCode::NoError)
   {
     std::error_code ignored;
     std::filesystem::remove(temporary, ignored);
-    const auto code = writer->GetErrorCode();
-    cannot_write(file, code == vtkErrorCode::OutOfDiskSpaceError ? "the disk is full"
-                       : code == vtkErrorCode::NoError           ? "the writer failed"
-                                                                 : vtkErrorCode::GetStringFromErrorCode(code));
+    cannot_write(file, reason(writer->GetErrorCode()));
   }
   finish(temporary, file);
 }

@@ -1,6 +1,9 @@
 #include "solver/model/layered_solid.h"
 #include "meshing/mesh/limb_mesh.h"
 
+#include <algorithm>
+#include <cmath>
+
 namespace limbwright
 {
 template <int dim>
@@ -25,6 +28,14 @@ template <int dim>
 const std::vector<double> &LayeredSolid<dim>::column_stations() const
 {
   return limb_mesh.column_stations();
+}
+
+template <int dim>
+double LayeredSolid<dim>::nearest_column(double station) const
+{
+  const auto &columns = column_stations();
+  return *std::min_element(columns.begin(), columns.end(),
+                           [&](double a, double b) { return std::abs(a - station) < std::abs(b - station); });
 }
 
 template <int dim>

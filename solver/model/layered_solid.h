@@ -69,6 +69,8 @@ public:
   const LimbShape &shape() const;
   /// [m] stations of the mesh's columns, ascending.
   const std::vector<double> &column_stations() const;
+  /// [m] the column station nearest to a station.
+  double nearest_column(double station) const;
   const LimbMesh<dim> &mesh() const { return limb_mesh; }
   const ReducedSpace &space() const { return *reduced; }
   const std::vector<Node> &nodes() const { return node_list; }

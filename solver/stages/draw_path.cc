@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 namespace limbwright
 {
@@ -16,181 +17,199 @@ NewtonSettings newton_settings(const SolveSettings &settings)
 }
 
 // Depth of the string below the back datum at the nock.
-double nock_depth(const LimbShape &shape)
+double nock_depth(const LimbShape &shape, double station)
 {
-  const NockDescription &nock = shape.description().nock;
-  const double back = shape.outer_back_depth(nock.station), belly = shape.outer_belly_depth(nock.station);
-  return back + nock.depth_fraction * (belly - back);
+  const double back = shape.outer_back_depth(station), belly = shape.outer_belly_depth(station);
+  return back + shape.description().nock.depth_fraction * (belly - back);
 }
 
-struct StageOutcome
-{
-  bool reached = true;
-  std::string reason;
-};
+// The tip's tangent stands square to the section's director (which points to the belly): its lean toward the target.
+double tip_lean(const Eigen::Vector2d &director) { return std::atan2(director.y(), -director.x()); }
 } // namespace
 
 BowPath::BowPath(const LimbMesh<2> &mesh, const BowDescription &description, const SolveSettings &solve_settings)
     : limb(mesh, description.materials, description.adhesives, solve_settings.plane,
            Supports::clamp(description.upper.root_station)),
-      half_string(limb, 0, description.upper.nock.station, nock_depth(limb.shape()), description.string.stiffness),
+      half_string(limb, 0, limb.nearest_column(description.upper.nock.station),
+                  nock_depth(limb.shape(), limb.nearest_column(description.upper.nock.station)), description.string.stiffness),
       bow(description),
       settings(solve_settings),
       equilibrium({&limb}, newton_settings(solve_settings))
 {}
 
-DrawPoint BowPath::point(const State &state, const State &rate, double draw, double slack_length, const State &unstrung) const
+BowPath::Outcome BowPath::march(State &state, double from, double to, int n_steps, const Loads &loads, int &iterations,
+                                int &steps_cut, const Accept &accept, const std::atomic<bool> *stop)
 {
-  const auto g = half_string.geometry(state, draw), g0 = half_string.geometry(unstrung, draw);
-  DrawPoint p;
+  double at = from, size = (to - from) / n_steps;
+  bool predict = half_string.tension(state) > 0.; // an unstrung limb has no tangent yet
+  while (at != to)
+  {
+    if (stop != nullptr && stop->load())
+      return {false, "it was interrupted"};
+    const double next = std::abs(to - at) < 1.01 * std::abs(size) ? to : at + size;
+    State trial = predict ? state + equilibrium.rate(state, at, loads) * (next - at) : state;
+    const NewtonResult result = equilibrium.solve(trial, state, next, loads);
+    iterations += result.iterations;
+    if (result.converged)
+    {
+      state = trial;
+      at = next;
+      predict = true;
+      accept(at, state, result.iterations);
+      continue;
+    }
+    ++steps_cut;
+    size /= 2.;
+    if (std::abs(size) < std::abs(to - from) / 256.)
+      return {false, result.reason};
+    predict = false; // the failed attempt's factorisation is no tangent of the last good state
+  }
+  return {};
+}
+
+PathStep BowPath::drawn_step(const State &state, double draw, double slack_length, const PathStep *last)
+{
+  PathStep step;
+  step.stage = draw == bow.brace_height ? "braced" : draw == bow.full_draw ? "full draw" : "drawing";
+  step.state = state;
+  const State rate = equilibrium.rate(state, draw, half_string.drawing(slack_length));
+  const auto g = half_string.geometry(state, draw);
+  // The string's points depend linearly on the state.
+  const auto moved = half_string.geometry(state + rate, draw);
+  step.tip_rate = moved.tip - g.tip;
+  step.tension_rate = rate.scalars[0];
+  const Eigen::Vector2d director_rate = moved.director - g.director;
+  step.tip_angle_rate = (g.director.y() * director_rate.x() - g.director.x() * director_rate.y()) / g.director.squaredNorm();
+  step.tip_angle_rate = -step.tip_angle_rate; // lean toward the target falls as the limb bends to the archer
+
+  DrawPoint &p = step.point;
   p.draw = draw;
   p.tension = half_string.tension(state);
   p.force = 2. * p.tension * g.direction.x();
-  if (!rate.q.empty())
-  {
-    // F = 2 T e_x; the tip moves with the rate of the state and the nocking point along minus x.
-    const Eigen::Vector2d run_rate = (half_string.geometry(state + rate * 1e-6, draw + 1e-6).tip -
-                                      half_string.geometry(state - rate * 1e-6, draw - 1e-6).tip) /
-                                         2e-6 +
-                                     Eigen::Vector2d::UnitX();
-    const Eigen::Vector2d e_rate = (run_rate - g.direction * g.direction.dot(run_rate)) / g.length;
-    p.stiffness = 2. * (rate.scalars[0] * g.direction.x() + p.tension * e_rate.x());
-  }
+  const Eigen::Vector2d run_rate = step.tip_rate + Eigen::Vector2d::UnitX(); // the nocking point moves along minus x
+  const Eigen::Vector2d direction_rate = (run_rate - g.direction * g.direction.dot(run_rate)) / g.length;
+  p.stiffness = 2. * (step.tension_rate * g.direction.x() + p.tension * direction_rate.x());
   p.tip_x = g.tip.x();
   p.tip_y = g.tip.y();
-  // The tip's tangent stands square to the section's director.
-  const auto angle = [](const Eigen::Vector2d &director) { return std::atan2(director.y(), -director.x()); };
-  p.tip_angle = std::remainder(angle(g.director) - angle(g0.director), 2. * M_PI);
+  const double unstrung_lean = tip_lean(half_string.geometry(equilibrium.zero(1), draw).director);
+  p.tip_angle = std::remainder(unstrung_lean - tip_lean(g.director), 2. * M_PI);
   const Eigen::Vector2d tangent = Eigen::Vector2d(g.director.y(), -g.director.x()).normalized();
   p.string_angle = std::acos(std::clamp(tangent.dot(g.direction), -1., 1.));
   const auto energy = limb.energy(state.q[0]);
   p.strain_energy = 2. * (energy.laminations + energy.glue + half_string.energy(slack_length, p.tension));
-  return p;
+  if (last != nullptr)
+  {
+    // Three-point Gauss quadrature of the interpolated force.
+    DrawPath between;
+    between.steps = {*last, step};
+    const double h = draw - last->point.draw, r = std::sqrt(0.6);
+    const auto force = [&](double t) {
+      return interpolate_draw_curve(between, {last->point.draw + 0.5 * h * (1. + t)}).front().force;
+    };
+    p.work = last->point.work + h / 18. * (5. * force(-r) + 8. * force(0.) + 5. * force(r));
+  }
+  return step;
 }
 
-DrawPath BowPath::run(const PathGuess &guess, const std::function<void(const PathProgress &)> &progress,
-                      const std::atomic<bool> *stop)
+DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
 {
   DrawPath path;
-  const State unstrung = equilibrium.zero(1);
-  path.steps.push_back({"unstrung", unstrung, {}, point(unstrung, {}, bow.brace_height, 0., unstrung), 0});
-
-  // Takes state (at equilibrium for `from`) to the parameter `to` in n_steps or more; each solved step is told to `accept`.
-  const auto march = [&](const std::string &stage, State &state, double from, double to, int n_steps, const Loads &loads,
-                         bool guessed, int &iterations, const auto &accept) -> StageOutcome {
-    double at = from, size = (to - from) / n_steps;
-    int step = 0;
-    bool first = state.scalars[0] == 0.; // no tangent yet to predict with
-    while (std::abs(to - at) > 1e-12)
-    {
-      if (stop != nullptr && stop->load())
-        return {false, "it was interrupted"};
-      const double next = std::abs(to - at) < 1.01 * std::abs(size) ? to : at + size;
-      State trial = guessed ? guess.drawn(next) : first ? state : state + equilibrium.rate(state, at, loads) * (next - at);
-      const NewtonResult result = equilibrium.solve(trial, guessed ? trial : state, next, loads);
-      iterations += result.iterations;
-      if (result.converged)
-      {
-        state = trial;
-        at = next;
-        first = false;
-        ++step;
-        if (progress)
-          progress({stage, step, n_steps, at, result.iterations});
-        accept(at, state, result.iterations);
-        continue;
-      }
-      ++path.steps_cut;
-      size /= 2.;
-      if (std::abs(size) < std::abs(to - from) / 256.)
-        return {false, result.reason};
-      // The failed attempt spoilt the factorisation that the predictor uses: restore it at the last good state.
-      State again = state;
-      const NewtonResult restored = equilibrium.solve(again, state, at, loads);
-      iterations += restored.iterations;
-      first = restored.iterations == 0;
-      guessed = false;
-    }
-    return {};
-  };
-
-  State state = unstrung;
-  double slack = 0.;
-  const double start = half_string.geometry(unstrung, bow.brace_height).tip.x();
-  const Loads bracing = half_string.bracing(bow.brace_height);
-  StageOutcome outcome = march("stringing", state, start, -bow.brace_height, guess.drawn ? 1 : settings.brace_steps, bracing,
-                               bool(guess.drawn), path.brace_iterations, [](double, const State &, int) {});
-  if (outcome.reached && half_string.tension(state) <= 0.)
-    outcome = {false, "the string is slack at this brace height: the limb's unstrung shape already reaches it"};
-  if (!outcome.reached)
-  {
-    path.failed_stage = "stringing";
-    path.reason = outcome.reason;
+  State state = equilibrium.zero(1);
+  PathStep unstrung;
+  unstrung.stage = "unstrung";
+  unstrung.state = state;
+  unstrung.point.draw = bow.brace_height;
+  const double start = half_string.geometry(state, bow.brace_height).tip.x();
+  unstrung.point.tip_x = start;
+  unstrung.point.tip_y = half_string.geometry(state, bow.brace_height).tip.y();
+  path.steps.push_back(unstrung);
+  const auto fail = [&](const std::string &stage, const std::string &reason) {
+    path.failed_stage = stage;
+    path.reason = reason;
     return path;
-  }
-  slack = path.slack_length =
-      half_string.slack_length(half_string.geometry(state, bow.brace_height).length, half_string.tension(state));
-  const Loads drawing = half_string.drawing(slack);
-
-  const auto accept = [&](double draw, const State &reached, int iterations) {
-    PathStep step{draw == bow.brace_height ? "braced" : draw == bow.full_draw ? "full draw" : "drawing", reached,
-                  equilibrium.rate(reached, draw, drawing), {}, iterations};
-    step.point = point(reached, step.rate, draw, slack, unstrung);
-    if (path.steps.size() > 1)
-    {
-      const DrawPoint &last = path.steps.back().point;
-      const double h = draw - last.draw;
-      step.point.work = last.work + h / 2. * (last.force + step.point.force) +
-                        h * h / 12. * (last.stiffness - step.point.stiffness);
-    }
-    path.steps.push_back(step);
   };
-  // The last factorisation belongs to stringing; the rate at brace uses the limb's part of it with the drawing constraint.
-  accept(bow.brace_height, state, path.brace_iterations);
-  outcome = march("drawing", state, bow.brace_height, bow.full_draw, settings.draw_steps, drawing, bool(guess.drawn),
-                  path.draw_iterations, accept);
-  path.complete = outcome.reached;
+
+  if (start <= -bow.brace_height)
+    return fail("stringing", "the unstrung tips already lie at brace height or beyond: there is nothing to string");
+  int step = 0;
+  const auto tell = [&](const std::string &stage, int n_steps, double draw, int iterations) {
+    if (progress)
+      progress({stage, ++step, std::max(step, n_steps), draw, iterations});
+  };
+  Outcome outcome =
+      march(state, start, -bow.brace_height, settings.brace_steps, half_string.bracing(bow.brace_height), path.brace_iterations,
+            path.steps_cut,
+            [&](double, const State &, int iterations) { tell("stringing", settings.brace_steps, bow.brace_height, iterations); },
+            stop);
   if (!outcome.reached)
-  {
-    path.failed_stage = "drawing";
-    path.reason = outcome.reason;
-  }
+    return fail("stringing", outcome.reason);
+  if (half_string.tension(state) <= 0.)
+    return fail("stringing", "the string would hang slack at this brace height");
+
+  const double slack = path.slack_length =
+      half_string.slack_length(half_string.geometry(state, bow.brace_height).length, half_string.tension(state));
+  path.steps.push_back(drawn_step(state, bow.brace_height, slack, nullptr));
+  path.steps.back().iterations = path.brace_iterations;
+  step = 0;
+  outcome = march(state, bow.brace_height, bow.full_draw, settings.draw_steps, half_string.drawing(slack), path.draw_iterations,
+                  path.steps_cut,
+                  [&](double draw, const State &reached, int iterations) {
+                    path.steps.push_back(drawn_step(reached, draw, slack, &path.steps.back()));
+                    path.steps.back().iterations = iterations;
+                    tell("drawing", settings.draw_steps, draw, iterations);
+                  },
+                  stop);
+  if (!outcome.reached)
+    return fail("drawing", outcome.reason);
+  path.complete = true;
   return path;
 }
 
-std::vector<DrawPoint> interpolate_draw_curve(const std::vector<PathStep> &steps, const std::vector<double> &draws)
+std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::vector<double> &draws)
 {
-  std::vector<const PathStep *> solved;
-  for (const PathStep &step : steps)
-    if (!step.rate.q.empty())
-      solved.push_back(&step);
   std::vector<DrawPoint> curve;
+  const auto &steps = path.steps;
+  const auto first = std::find_if(steps.begin(), steps.end(), [](const PathStep &s) { return s.stage != "unstrung"; });
   for (const double draw : draws)
   {
-    if (solved.empty() || draw < solved.front()->point.draw - 1e-12 || draw > solved.back()->point.draw + 1e-12)
+    if (first == steps.end() || draw < first->point.draw - 1e-12 || draw > steps.back().point.draw + 1e-12)
       continue;
-    const auto after = std::find_if(solved.begin(), solved.end(), [&](const PathStep *s) { return s->point.draw >= draw - 1e-12; });
-    const DrawPoint &b = (*after)->point;
-    if (after == solved.begin() || std::abs(b.draw - draw) < 1e-12)
+    const auto after =
+        std::find_if(first, steps.end(), [&](const PathStep &step) { return step.point.draw >= draw - 1e-12; });
+    if (after == first || std::abs(after->point.draw - draw) < 1e-12)
     {
-      curve.push_back(b);
+      curve.push_back(after->point);
       continue;
     }
-    const DrawPoint &a = (*(after - 1))->point;
-    const double h = b.draw - a.draw, t = (draw - a.draw) / h;
-    const double h00 = (1. + 2. * t) * (1. - t) * (1. - t), h10 = t * (1. - t) * (1. - t), h01 = t * t * (3. - 2. * t),
-                 h11 = t * t * (t - 1.);
-    DrawPoint p = b;
+    const PathStep &a = *(after - 1), &b = *after;
+    const double h = b.point.draw - a.point.draw, t = (draw - a.point.draw) / h;
+    const double value_a = (1. + 2. * t) * (1. - t) * (1. - t), rate_a = h * t * (1. - t) * (1. - t),
+                 value_b = t * t * (3. - 2. * t), rate_b = h * t * t * (t - 1.);
+    const double slope_a = 6. * t * (t - 1.) / h, slope_rate_a = 1. - 4. * t + 3. * t * t, slope_rate_b = 3. * t * t - 2. * t;
+    const auto hermite = [&](double va, double ra, double vb, double rb) {
+      return std::pair(value_a * va + rate_a * ra + value_b * vb + rate_b * rb,
+                       slope_a * (va - vb) + slope_rate_a * ra + slope_rate_b * rb);
+    };
+    DrawPoint p;
     p.draw = draw;
-    p.force = h00 * a.force + h10 * h * a.stiffness + h01 * b.force + h11 * h * b.stiffness;
-    p.stiffness = (6. * t * t - 6. * t) / h * (a.force - b.force) + (1. - 4. * t + 3. * t * t) * a.stiffness +
-                  (3. * t * t - 2. * t) * b.stiffness;
-    const auto linear = [&](double DrawPoint::*member) { return (1. - t) * a.*member + t * b.*member; };
-    for (const auto member : {&DrawPoint::tension, &DrawPoint::string_angle, &DrawPoint::strain_energy, &DrawPoint::tip_x,
-                              &DrawPoint::tip_y, &DrawPoint::tip_angle})
-      p.*member = linear(member);
-    const double g = draw - a.draw;
-    p.work = a.work + g / 2. * (a.force + p.force) + g * g / 12. * (a.stiffness - p.stiffness);
+    double tension_rate, x_rate, y_rate;
+    std::tie(p.tension, tension_rate) = hermite(a.point.tension, a.tension_rate, b.point.tension, b.tension_rate);
+    std::tie(p.tip_x, x_rate) = hermite(a.point.tip_x, a.tip_rate.x(), b.point.tip_x, b.tip_rate.x());
+    std::tie(p.tip_y, y_rate) = hermite(a.point.tip_y, a.tip_rate.y(), b.point.tip_y, b.tip_rate.y());
+    p.tip_angle = hermite(a.point.tip_angle, a.tip_angle_rate, b.point.tip_angle, b.tip_angle_rate).first;
+    const Eigen::Vector2d run(p.tip_x + draw, p.tip_y), run_rate(x_rate + 1., y_rate);
+    const Eigen::Vector2d direction = run.normalized(),
+                          direction_rate = (run_rate - direction * direction.dot(run_rate)) / run.norm();
+    p.force = 2. * p.tension * direction.x();
+    p.stiffness = 2. * (tension_rate * direction.x() + p.tension * direction_rate.x());
+    // The string angle differs from the sum of the tip's lean and the string's by the same constant in both steps.
+    const auto string_lean = [](double x, double y) { return std::atan2(x, y); };
+    const double offset = a.point.string_angle - a.point.tip_angle -
+                          string_lean(a.point.tip_x + a.point.draw, a.point.tip_y);
+    p.string_angle = std::abs(offset + p.tip_angle + string_lean(run.x(), run.y()));
+    const double part = draw - a.point.draw;
+    p.work = a.point.work + part / 2. * (a.point.force + p.force) + part * part / 12. * (a.point.stiffness - p.stiffness);
+    p.strain_energy = (1. - t) * (a.point.strain_energy - a.point.work) + t * (b.point.strain_energy - b.point.work) + p.work;
     curve.push_back(p);
   }
   return curve;

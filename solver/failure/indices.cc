@@ -1,0 +1,81 @@
+#include "solver/failure/indices.h"
+
+#include "materials/law/failure_criteria.h"
+#include "materials/law/wood_bending.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace limbwright
+{
+std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientation ring, const Eigen::Vector3d &strain,
+                                          const Eigen::Vector3d &stress, bool along_only)
+{
+  const Strengths &s = material.strengths;
+  std::vector<ModeIndex> result;
+  const auto add = [&](FailureMode mode, double value, double limit) {
+    if (std::isfinite(limit))
+      result.push_back({mode, value / limit, value, limit});
+  };
+  if (stress[0] >= 0.)
+    add(FailureMode::tension_along, stress[0], s.tension_L);
+  else
+    add(FailureMode::compression_along, -stress[0], s.compression_L);
+  if (material.kind == MaterialKind::wood && strain[0] < 0.)
+  {
+    const double E_L = material.constants.E_L;
+    add(FailureMode::belly_set, -strain[0], s.compression_L / E_L);
+    add(FailureMode::belly_crushing, -strain[0], crushing_strain(s.compression_L, s.tension_L, E_L));
+  }
+  if (along_only)
+    return result;
+
+  const double tension = tension_through_thickness(material, ring), compression = compression_through_thickness(material, ring),
+               shear = shear_in_side_view(material, ring);
+  if (stress[1] >= 0.)
+    add(FailureMode::across_tension, stress[1], tension);
+  else
+    add(FailureMode::across_compression, -stress[1], compression);
+  add(FailureMode::shear, std::abs(stress[2]), shear);
+  const double interaction =
+      tsai_wu_index({stress[0], stress[1], stress[2]}, {s.tension_L, s.compression_L, tension, compression, shear});
+  if (std::isfinite(interaction))
+    result.push_back({FailureMode::interaction, interaction, interaction, 1.});
+  return result;
+}
+
+BondStrength bond_strength(const Adhesive &adhesive, const Material &belly_side, RingOrientation belly_ring,
+                           const Material &back_side, RingOrientation back_ring)
+{
+  BondStrength bond{adhesive.tensile_strength, adhesive.shear_strength};
+  for (const auto &[material, ring] : {std::pair{&belly_side, belly_ring}, std::pair{&back_side, back_ring}})
+  {
+    const double peel = tension_through_thickness(*material, ring), shear = shear_in_side_view(*material, ring);
+    if (peel < bond.peel) // false for an unknown strength
+    {
+      bond.peel = peel;
+      bond.peel_by_lamination = true;
+    }
+    if (shear < bond.shear)
+    {
+      bond.shear = shear;
+      bond.shear_by_lamination = true;
+    }
+  }
+  return bond;
+}
+
+std::vector<ModeIndex> glue_indices(const BondStrength &strength, double peel, double shear)
+{
+  std::vector<ModeIndex> result;
+  const double opening = std::max(0., peel);
+  result.push_back({FailureMode::glue_shear, std::abs(shear) / strength.shear, std::abs(shear), strength.shear});
+  if (opening > 0.)
+  {
+    result.push_back({FailureMode::glue_peel, opening / strength.peel, opening, strength.peel});
+    const double mixed = std::hypot(opening / strength.peel, shear / strength.shear);
+    result.push_back({FailureMode::glue_mixed, mixed, mixed, 1.});
+  }
+  return result;
+}
+} // namespace limbwright

@@ -1,0 +1,40 @@
+#pragma once
+
+#include "materials/material.h"
+#include "solver/results.h"
+
+#include <Eigen/Core>
+
+#include <vector>
+
+namespace limbwright
+{
+/// One way to fail at one point.
+struct ModeIndex
+{
+  FailureMode mode;
+  double index; //!< [1] fails at one
+  double value; //!< [Pa] stress; for the belly indices the compressive strain [1]
+  double limit; //!< [Pa] strength; for the belly indices a strain [1]
+};
+
+/// The indices of a lamination at a point in plane strain and stress of its grain axes (order L, N, LN). A mode whose strength
+/// the material does not give is left out, and so is a mode that the sign of the stress rules out. Modes by maximum stress (Jenkin
+/// 1920), one interactive criterion (Tsai and Wu 1971, F12 = -sqrt(F11 F22)/2), and for wood in compression the two belly
+/// indices of materials/law/wood_bending.h. along_only: the modes along the grain alone, for values from a section fit.
+std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientation ring, const Eigen::Vector3d &strain,
+                                          const Eigen::Vector3d &stress, bool along_only);
+
+/// Strengths of a bond: the adhesive's, capped by those of the two laminations it holds (a bond line in wood fails in the wood).
+struct BondStrength
+{
+  double peel, shear; //!< [Pa]
+  bool peel_by_lamination = false, shear_by_lamination = false; //!< the cap rules
+};
+
+BondStrength bond_strength(const Adhesive &adhesive, const Material &belly_side, RingOrientation belly_ring,
+                           const Material &back_side, RingOrientation back_ring);
+
+/// The indices of a glue line: shear, peel where it opens, both together (quadratic; Brewer and Lagace 1988).
+std::vector<ModeIndex> glue_indices(const BondStrength &strength, double peel, double shear);
+} // namespace limbwright

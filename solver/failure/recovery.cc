@@ -1,0 +1,120 @@
+#include "solver/failure/recovery.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace limbwright
+{
+NodalFields recover_nodal_fields(const LayeredSolid<2> &solid, const Eigen::VectorXd &u)
+{
+  const std::size_t n_nodes = solid.nodes().size();
+  NodalFields fields;
+  fields.strain.assign(n_nodes, Eigen::Vector3d::Zero());
+  fields.stress.assign(n_nodes, Eigen::Vector3d::Zero());
+  std::vector<int> count(n_nodes, 0);
+  for (const auto &cell : solid.cells())
+  {
+    const auto gauss = solid.gauss_strains(cell, u); // (-,-) (+,-) (-,+) (+,+), first coordinate from belly to back
+    for (int k = 0; k < 9; ++k)
+    {
+      // A node at local coordinate 1 lies at sqrt(3) of the Gauss points' square.
+      const double x = std::sqrt(3.) * (k % 3 - 1), y = std::sqrt(3.) * (k / 3 - 1);
+      const Eigen::Vector3d value = 0.25 * ((1. - x) * (1. - y) * gauss[0] + (1. + x) * (1. - y) * gauss[1] +
+                                            (1. - x) * (1. + y) * gauss[2] + (1. + x) * (1. + y) * gauss[3]);
+      fields.strain[cell.nodes[k]] += value;
+      ++count[cell.nodes[k]];
+    }
+  }
+  for (std::size_t node = 0; node < n_nodes; ++node)
+  {
+    fields.strain[node] /= count[node];
+    fields.stress[node] = solid.stiffness(solid.nodes()[node].lamination) * fields.strain[node];
+  }
+  return fields;
+}
+
+std::vector<SectionFit> fit_sections(const LayeredSolid<2> &solid, const NodalFields &fields)
+{
+  std::vector<SectionFit> fits;
+  for (const double station : solid.column_stations())
+  {
+    double depth = 0., strain = 0., depth2 = 0., product = 0.;
+    const auto shares = solid.section_shares(station);
+    for (const auto &[node, share] : shares)
+    {
+      depth += share * solid.nodes()[node].depth;
+      strain += share * fields.strain[node][0];
+    }
+    for (const auto &[node, share] : shares)
+    {
+      const double d = solid.nodes()[node].depth - depth;
+      depth2 += share * d * d;
+      product += share * d * fields.strain[node][0];
+    }
+    const double slope = product / depth2;
+    fits.push_back({station, strain - slope * depth, slope});
+  }
+  return fits;
+}
+
+namespace
+{
+// Mean of a piecewise linear function given at ascending points, over a window within them.
+double mean_over(const std::vector<LineTraction> &points, double LineTraction::*value, double from, double to)
+{
+  double integral = 0.;
+  for (std::size_t i = 0; i + 1 < points.size(); ++i)
+  {
+    const double a = std::max(from, points[i].station), b = std::min(to, points[i + 1].station);
+    if (b <= a)
+      continue;
+    const double length = points[i + 1].station - points[i].station;
+    const auto at = [&](double s) {
+      const double t = (s - points[i].station) / length;
+      return (1. - t) * points[i].*value + t * points[i + 1].*value;
+    };
+    integral += (b - a) * 0.5 * (at(a) + at(b));
+  }
+  return integral / (to - from);
+}
+} // namespace
+
+std::vector<LineTraction> line_tractions(const LayeredSolid<2> &solid, int line, const Eigen::VectorXd &u,
+                                         double averaging_length)
+{
+  std::map<double, std::pair<LineTraction, int>> by_station;
+  for (const auto &element : solid.glue())
+  {
+    if (element.line != line)
+      continue;
+    const auto traction = solid.tractions(element, u);
+    for (int k = 0; k < 3; ++k)
+    {
+      // Neighbouring elements share a station to the last bit: both take it from the same node.
+      auto &[sum, count] = by_station[solid.nodes()[element.belly_nodes[k]].station];
+      sum.thickness += element.thickness[k];
+      sum.peel += traction[k].peel;
+      sum.shear += traction[k].shear;
+      ++count;
+    }
+  }
+  std::vector<LineTraction> points;
+  for (const auto &[station, entry] : by_station)
+  {
+    const auto &[sum, count] = entry;
+    points.push_back({station, sum.thickness / count, sum.peel / count, sum.shear / count, 0., 0.});
+  }
+  if (points.empty())
+    return points;
+  const double first = points.front().station, last = points.back().station;
+  const double length = std::min(averaging_length, last - first);
+  for (LineTraction &point : points)
+  {
+    const double from = std::clamp(point.station - length / 2., first, last - length);
+    point.mean_peel = mean_over(points, &LineTraction::peel, from, from + length);
+    point.mean_shear = mean_over(points, &LineTraction::shear, from, from + length);
+  }
+  return points;
+}
+} // namespace limbwright

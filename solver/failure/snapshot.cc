@@ -1,0 +1,205 @@
+#include "solver/failure/snapshot.h"
+
+#include "meshing/mesh/limb_mesh.h"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+namespace limbwright
+{
+LimbJudge::LimbJudge(const LayeredSolid<2> &limb_solid, const std::map<std::string, Material> &material_table,
+                     const std::map<std::string, Adhesive> &adhesive_table, double averaging)
+    : solid(limb_solid),
+      materials(material_table),
+      adhesives(adhesive_table),
+      stated_averaging_length(averaging)
+{
+  for (const double station : solid.column_stations())
+  {
+    std::vector<int> nodes;
+    for (const auto &[node, share] : solid.section_shares(station))
+      nodes.push_back(node);
+    nodes_of_station.push_back(std::move(nodes));
+    near_end.push_back(solid.mesh().near_end(station));
+    near_load.push_back(within_reach_of_load(station));
+  }
+}
+
+const Material &LimbJudge::material(int lamination) const
+{
+  return materials.at(solid.shape().description().laminations[lamination].material);
+}
+
+double LimbJudge::averaging_length(int line) const
+{
+  if (stated_averaging_length > 0.)
+    return stated_averaging_length;
+  const auto &laminations = solid.shape().description().laminations;
+  const auto largest = [&](int l) {
+    return *std::max_element(laminations[l].thickness.value.begin(), laminations[l].thickness.value.end());
+  };
+  return std::min(largest(line), largest(line + 1));
+}
+
+BondStrength LimbJudge::strength_of_line(int line) const
+{
+  const LimbDescription &limb = solid.shape().description();
+  // A bond without a glue layer is judged by the woods alone.
+  Adhesive none;
+  none.tensile_strength = none.shear_strength = std::numeric_limits<double>::infinity();
+  const auto adhesive = adhesives.find(limb.glue[line].adhesive);
+  return bond_strength(adhesive == adhesives.end() ? none : adhesive->second, material(line), limb.laminations[line].ring,
+                       material(line + 1), limb.laminations[line + 1].ring);
+}
+
+// The rigid handle and the nock press on the section in a way of their own; within one thickness of them it is not the limb's.
+bool LimbJudge::within_reach_of_load(double station) const
+{
+  const LimbDescription &limb = solid.shape().description();
+  const double reach = solid.shape().stack(station);
+  return station < limb.root_station + reach || std::abs(station - limb.nock.station) < reach;
+}
+
+LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u) const
+{
+  Verdict verdict;
+  verdict.snapshot.limb = name;
+  const LimbShape &shape = solid.shape();
+  const auto &laminations = shape.description().laminations;
+  const NodalFields fields = recover_nodal_fields(solid, u);
+  const std::vector<SectionFit> fits = fit_sections(solid, fields);
+
+  std::map<std::tuple<int, int, FailureMode>, HotSpot> worst; // by lamination, glue line, mode
+  const auto offer = [&](const HotSpot &spot) {
+    const auto [entry, is_new] = worst.try_emplace({spot.lamination, spot.glue_line, spot.mode}, spot);
+    if (!is_new && spot.index > entry->second.index)
+      entry->second = spot;
+  };
+
+  for (std::size_t j = 0; j < fits.size(); ++j)
+  {
+    const double station = fits[j].station;
+    const double outer_back = shape.outer_back_depth(station), outer_belly = shape.outer_belly_depth(station);
+    SectionState section;
+    section.station = station;
+    section.width = shape.width(station);
+    section.stack = shape.stack(station);
+    section.curvature_change = -fits[j].slope;
+    section.axis_strain = fits[j].at(0.5 * (outer_back + outer_belly));
+    section.fit_belly_strain = fits[j].at(outer_belly);
+    section.fit_back_strain = fits[j].at(outer_back);
+    const int back_node = *std::min_element(nodes_of_station[j].begin(), nodes_of_station[j].end(),
+                                            [&](int a, int b) { return solid.nodes()[a].depth < solid.nodes()[b].depth; });
+    section.x = solid.nodes()[back_node].place[0] + u[2 * back_node];
+    section.y = solid.nodes()[back_node].place[1] + u[2 * back_node + 1];
+    verdict.snapshot.sections.push_back(section);
+
+    for (const int node : nodes_of_station[j])
+    {
+      const auto &place = solid.nodes()[node];
+      Eigen::Vector3d strain = fields.strain[node], stress = fields.stress[node];
+      if (near_end[j])
+      {
+        strain[0] = fits[j].at(place.depth);
+        stress[0] = material(place.lamination).constants.E_L * strain[0];
+      }
+      const double back = shape.back_face_depth(place.lamination, station),
+                   belly = shape.belly_face_depth(place.lamination, station);
+      const double tolerance = 1e-6 * (belly - back);
+      const Face face = place.depth - back < tolerance    ? Face::back
+                        : belly - place.depth < tolerance ? Face::belly
+                                                          : Face::inside;
+      if (face != Face::inside)
+        verdict.snapshot.faces.push_back(
+            {station, place.lamination, face, strain[0], stress[0], stress[1], stress[2], near_end[j]});
+      for (const ModeIndex &mode : lamination_indices(material(place.lamination), laminations[place.lamination].ring, strain,
+                                                      stress, near_end[j]))
+      {
+        HotSpot spot;
+        spot.limb = name;
+        spot.station = station;
+        spot.lamination = place.lamination;
+        spot.face = face;
+        spot.mode = mode.mode;
+        spot.index = mode.index;
+        spot.value = mode.value;
+        spot.limit = mode.limit;
+        spot.averaged = near_end[j];
+        offer(spot);
+      }
+    }
+  }
+
+  for (int line = 0; line + 1 < static_cast<int>(laminations.size()); ++line)
+  {
+    const BondStrength strength = strength_of_line(line);
+    for (const LineTraction &traction : line_tractions(solid, line, u, averaging_length(line)))
+    {
+      GlueState state;
+      state.station = traction.station;
+      state.line = line;
+      state.thickness = traction.thickness;
+      state.shear = traction.shear;
+      state.peel = traction.peel;
+      state.mean_shear = traction.mean_shear;
+      state.mean_peel = traction.mean_peel;
+      state.near_end = solid.mesh().near_end(traction.station);
+      verdict.snapshot.glue.push_back(state);
+      if (within_reach_of_load(traction.station))
+        continue;
+      for (const ModeIndex &mode : glue_indices(strength, traction.mean_peel, traction.mean_shear))
+      {
+        HotSpot spot;
+        spot.limb = name;
+        spot.station = traction.station;
+        spot.glue_line = line;
+        spot.face = Face::inside;
+        spot.mode = mode.mode;
+        spot.index = mode.index;
+        spot.value = mode.value;
+        spot.limit = mode.limit;
+        spot.averaged = true;
+        if ((mode.mode == FailureMode::glue_shear && strength.shear_by_lamination) ||
+            (mode.mode == FailureMode::glue_peel && strength.peel_by_lamination))
+          spot.note = "the wood or glass beside the glue is the weaker";
+        offer(spot);
+      }
+    }
+  }
+
+  for (const auto &[key, spot] : worst)
+    verdict.worst.push_back(spot);
+  std::sort(verdict.worst.begin(), verdict.worst.end(), [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
+  return verdict;
+}
+
+void set_draw_at_one(std::vector<HotSpot> &spots, const std::vector<Snapshot> &snapshots)
+{
+  for (HotSpot &spot : spots)
+  {
+    double last_draw = 0., last_index = 0.;
+    bool started = false;
+    for (const Snapshot &snapshot : snapshots)
+    {
+      if (snapshot.stage == "unstrung")
+        continue;
+      double index = 0.;
+      for (const HotSpot &other : snapshot.worst)
+        if (std::tie(other.limb, other.lamination, other.glue_line, other.mode) ==
+            std::tie(spot.limb, spot.lamination, spot.glue_line, spot.mode))
+          index = other.index;
+      if (index >= 1.)
+      {
+        // Already at brace, or between this solved step and the one before.
+        spot.draw_at_one = started ? last_draw + (snapshot.point.draw - last_draw) * (1. - last_index) / (index - last_index)
+                                   : snapshot.point.draw;
+        break;
+      }
+      started = true;
+      last_draw = snapshot.point.draw;
+      last_index = index;
+    }
+  }
+}
+} // namespace limbwright

@@ -1,0 +1,47 @@
+#pragma once
+
+#include "solver/bow_description.h"
+#include "solver/failure/indices.h"
+#include "solver/failure/recovery.h"
+#include "solver/results.h"
+
+#include <map>
+#include <string>
+
+namespace limbwright
+{
+/// Turns displacements of a limb into what is told about it: face, glue and section states, and the worst place of every
+/// lamination and glue line in every mode.
+class LimbJudge
+{
+public:
+  LimbJudge(const LayeredSolid<2> &solid, const std::map<std::string, Material> &materials,
+            const std::map<std::string, Adhesive> &adhesives, double averaging_length);
+
+  struct Verdict
+  {
+    LimbSnapshot snapshot;
+    std::vector<HotSpot> worst; //!< worst first
+  };
+  Verdict judge(LimbName limb, const Eigen::VectorXd &u) const;
+
+  /// Length [m] over which tractions of a glue line are averaged: the stated one, or the thinner neighbour's thickness.
+  double averaging_length(int line) const;
+  BondStrength strength_of_line(int line) const;
+  const Material &material(int lamination) const;
+
+private:
+  const LayeredSolid<2> &solid;
+  const std::map<std::string, Material> &materials;
+  const std::map<std::string, Adhesive> &adhesives;
+  double stated_averaging_length;
+  std::vector<std::vector<int>> nodes_of_station; // by column station, all laminations
+  std::vector<bool> near_end, near_load;          // by column station
+
+  bool within_reach_of_load(double station) const;
+};
+
+/// Sets draw_at_one of the last snapshot's spots: where the worst index of the same layer and mode, interpolated over the
+/// snapshots' draws, first reaches one.
+void set_draw_at_one(std::vector<HotSpot> &spots, const std::vector<Snapshot> &snapshots);
+} // namespace limbwright

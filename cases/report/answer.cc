@@ -90,10 +90,12 @@ std::string load_and_limit(const HotSpot &spot)
     return {};
   if (tells_strain(spot.mode))
     return fmt::format(": strain {:.2f} of {:.2f} %", std::abs(spot.value) / percent, spot.limit / percent);
-  const bool small = spot.limit < 10. * ksi;
-  return fmt::format(small ? ": {:.0f} of {:.0f} {} ({:.2f} of {:.1f} MPa)" : ": {:.1f} of {:.1f} {} ({:.0f} of {:.0f} MPa)",
-                     std::abs(spot.value) / (small ? psi : ksi), spot.limit / (small ? psi : ksi), small ? "psi" : "ksi",
-                     std::abs(spot.value) / megapascal, spot.limit / megapascal);
+  const double value = std::abs(spot.value);
+  if (spot.limit < 10. * ksi)
+    return fmt::format(": {:.0f} of {:.0f} psi ({:.2f} of {:.1f} MPa)", value / psi, spot.limit / psi, value / megapascal,
+                       spot.limit / megapascal);
+  return fmt::format(": {:.1f} of {:.1f} ksi ({:.0f} of {:.0f} MPa)", value / ksi, spot.limit / ksi, value / megapascal,
+                     spot.limit / megapascal);
 }
 
 std::string when_it_fails(const Case &bow_case, const HotSpot &spot)

@@ -255,20 +255,22 @@ std::string wrapped(const std::string &text, std::size_t indent, std::size_t wid
   std::string result;
   std::size_t column = 0;
   std::size_t begin = 0;
+  bool first = true; // of its line; spaces that lead the text are kept
   while (begin < text.size())
   {
     const auto end = std::min(text.find(' ', begin), text.size());
     const auto word = text.substr(begin, end - begin);
-    if (column > 0 && column + 1 + word.size() > width)
+    if (!first && column + 1 + word.size() > width)
     {
       result += "\n" + std::string(indent, ' ');
       column = indent;
     }
-    else if (column > 0)
+    else if (!first)
     {
       result += ' ';
       ++column;
     }
+    first = false;
     result += word;
     column += word.size();
     begin = end + 1;

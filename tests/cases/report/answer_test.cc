@@ -1,0 +1,92 @@
+#include "report/made_up_bow.h"
+
+#include "cases/report/answer.h"
+#include "cases/report/material_tables.h"
+#include "cases/report/words.h"
+
+#include <catch2/catch.hpp>
+
+#include <sstream>
+
+using namespace limbwright;
+using Catch::Contains;
+
+TEST_CASE("The answer begins with the weight and tells three places in the trade's words", "[quick]")
+{
+  const auto text = answer(made_up::bow(), made_up::results());
+  // 200 N = 44.96 lb, 0.66675 m + 1.75 in = 28 in, 400 N/m = 2.28 lb/in
+  CHECK_THAT(text, Contains("45.0 lb at 28.0 in of draw"));
+  CHECK_THAT(text, Contains("200.0 N") && Contains("711 mm") && Contains("plus 1.75 in"));
+  CHECK_THAT(text, Contains("2.28 lb per in"));
+  CHECK_THAT(text, Contains("90 lb braced, 67 lb drawn"));
+  CHECK_THAT(text, Contains("36.9 ft-lb"));
+  CHECK_THAT(text, Contains("5.3 oz"));
+  CHECK_THAT(text, Contains("1. Either limb, 11.0 in from the middle of the handle, core, belly face\n     crushing of the belly"));
+  CHECK_THAT(text, Contains("2. Either limb, 11.0 in from the middle of the handle, belly glass, belly face"));
+  CHECK_THAT(text, Contains("71.9 of 116.0 ksi (496 of 800 MPa)"));
+  CHECK_THAT(text, Contains("the index reaches one at 29.3 in of draw"));
+  CHECK_THAT(text, Contains("Bow glass it is measured against is remembered, not looked up"));
+  CHECK_THAT(text, Contains("3. Either limb") && Contains("power lam, back face"));
+  CHECK_THAT(text, Contains("Core wood it is measured against is an estimate"));
+  CHECK_THAT(text, !Contains("4. "));
+  CHECK_THAT(text, Contains("elastic estimate") && Contains("Crushing index 0.93") && Contains("Set index 2.10"));
+  CHECK_THAT(text, Contains("broken limbs hurt people"));
+
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);)
+    CHECK(line.size() <= 90);
+}
+
+TEST_CASE("An unfinished run says what failed before anything else", "[quick]")
+{
+  auto results = made_up::results();
+  results.complete = false;
+  results.failed_stage = "drawing";
+  results.reason = "the step became too small";
+  results.draw_length = 0.5;
+  auto text = answer(made_up::bow(), results);
+  CHECK(text.find("NOT FINISHED. The stage that failed: drawing. Reason: the step became too small") < text.find("45.0 lb"));
+  CHECK_THAT(text, Contains("Last good draw length: 21.4 in"));
+
+  results.draw_weight = 0.;
+  results.draw_length = 0.;
+  results.worst.clear();
+  text = answer(made_up::bow(), results);
+  CHECK_THAT(text, Contains("It was not drawn") && !Contains("lb at"));
+}
+
+TEST_CASE("Places name the limb only where the limbs differ, and both layers of a glue line", "[quick]")
+{
+  const auto made = made_up::bow();
+  auto spot = made_up::spot(-1, 0, Face::inside, FailureMode::glue_peel, 0.5, 1., 2.);
+  CHECK(place_words(made, spot, true) == "either limb, 11.0 in from the middle of the handle, glue line belly glass | core");
+  spot = made_up::spot(0, -1, Face::back, FailureMode::tension_along, 0.5, 1., 2.);
+  CHECK(place_words(made, spot, false) == "upper limb, 11.0 in from the middle of the handle, belly glass, back face");
+  CHECK(strength_caution(made, spot).empty()); // looked up in a table
+}
+
+TEST_CASE("Elastic crushing of wood is not ranked for people; crushing of glass is", "[quick]")
+{
+  const auto ranked = ranked_for_people(made_up::bow(), made_up::results().worst);
+  REQUIRE(ranked.size() == 4);
+  CHECK(ranked[0].mode == FailureMode::belly_crushing);
+  CHECK(ranked[1].lamination == 0);
+  CHECK(ranked[1].mode == FailureMode::compression_along);
+}
+
+TEST_CASE("Text is broken at spaces and indented", "[quick]")
+{
+  CHECK(wrapped("one two three", 2, 8) == "one two\n  three");
+  CHECK(wrapped("  one two", 0, 80) == "  one two");
+}
+
+TEST_CASE("A material's table gives every value with how it is known", "[quick]")
+{
+  const auto text = material_table(made_up::wood());
+  CHECK_THAT(text, Contains("120 MPa (17405 psi)") && Contains("ESTIMATE: judged from the bending strength"));
+  CHECK_THAT(text, Contains("published table: A handbook, table 1 (12 % moisture)"));
+  CHECK_THAT(text, Contains("E_L") && Contains("12 GPa (1.74 Msi)"));
+  CHECK_THAT(text, Contains("tension_R") && Contains("not known"));
+  const auto list = materials_list({{"core-wood", made_up::wood()}}, {{"epoxy", made_up::epoxy()}});
+  CHECK_THAT(list, Contains("core-wood") && Contains("epoxy") && Contains("12.0") && Contains("1.10"));
+}

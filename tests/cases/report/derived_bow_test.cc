@@ -1,0 +1,38 @@
+#include "report/made_up_bow.h"
+
+#include "cases/report/derived_bow.h"
+
+#include <catch2/catch.hpp>
+
+using namespace limbwright;
+using Catch::Contains;
+
+TEST_CASE("The bench tables give cut list, stack and form by the inch", "[quick]")
+{
+  const auto text = derived_bow(made_up::bow());
+  CHECK_THAT(text, Contains("nock to nock along the back   63.00 in (1600.2 mm)"));
+  CHECK_THAT(text, Contains("full draw                     28.00 in"));
+  // 8 mm to 5 mm over 24 in: 3 mm / 24 in = 4.92 thou per inch
+  CHECK_THAT(text, Contains("core            Core wood                      0.315     0.197        4.92       24.00"));
+  CHECK_THAT(text, Contains("ends at station 19.") && Contains("0.005 in thick") && Contains("feathered"));
+  // At the root 12 mm of pieces and three glue lines; two millimetres of it are glass.
+  CHECK_THAT(text, Contains("     8.00    1.378 |      0.484      0.472 |      0.406      0.394 |      12.30"));
+  // A straight limb has no offset.
+  CHECK_THAT(text, Contains("    32.00     32.000      0.000       812.8         0.0        0.00"));
+  CHECK_THAT(text, Contains("weighs"));
+}
+
+TEST_CASE("Limbs that differ are both told", "[quick]")
+{
+  auto made = made_up::bow();
+  CHECK_THAT(derived_bow(made), Contains("Either limb") && !Contains("Lower limb"));
+  made.bow.lower = made.bow.upper;
+  CHECK_THAT(derived_bow(made), Contains("Upper limb") && Contains("Lower limb"));
+}
+
+TEST_CASE("A missing density is said, not guessed", "[quick]")
+{
+  auto made = made_up::bow();
+  made.bow.materials.at("core-wood").density = unknown_property;
+  CHECK_THAT(derived_bow(made), Contains("weight not known"));
+}

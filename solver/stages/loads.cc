@@ -1,0 +1,103 @@
+#include "solver/stages/loads.h"
+
+#include <cmath>
+
+namespace limbwright
+{
+SectionForce::SectionForce(LayeredSolid<2> &solid, double station, double depth)
+    : points(solid, {section_point(solid, station, depth)}),
+      start(section_point(solid, station, depth).reference)
+{}
+
+Loads SectionForce::dead(const Eigen::Vector2d &force) const
+{
+  return [this, force](const State &, double parameter, CoupledSystem &system) {
+    points.add_force(-parameter * force, system.residual[0]);
+    points.add_force(-force, system.residual_rate[0]);
+  };
+}
+
+Eigen::Vector2d SectionForce::place(const State &state) const { return points.values(state.q[0]); }
+
+Loads SectionForce::held(const Eigen::Vector2d &direction, int scalar) const
+{
+  return [this, direction, scalar](const State &state, double parameter, CoupledSystem &system) {
+    points.add_force(-state.scalars[scalar] * direction, system.residual[0]);
+    points.add_force(-direction, system.columns[0].col(scalar));
+    // The constraint carries the column's sign, so that the whole tangent is symmetric.
+    points.add_force(-direction, system.rows[0].col(scalar));
+    system.constraint[scalar] = parameter - direction.dot(place(state) - start);
+    system.constraint_rate[scalar] = 1.;
+  };
+}
+
+SectionMoment::SectionMoment(LayeredSolid<2> &solid, double station)
+    : points(solid, {section_director(solid, station)})
+{}
+
+Loads SectionMoment::moment(double moment) const
+{
+  return [this, moment](const State &state, double parameter, CoupledSystem &system) {
+    // Potential -moment * angle of the director d: gradient (-d_y, d_x) / |d|^2.
+    const Eigen::Vector2d d = points.values(state.q[0]);
+    const Eigen::Vector2d t = d.normalized(), e(-t.y(), t.x());
+    const Eigen::Vector2d gradient = e / d.norm();
+    const Eigen::Matrix2d hessian = -(e * t.transpose() + t * e.transpose()) / d.squaredNorm();
+    points.add_force(-parameter * moment * gradient, system.residual[0]);
+    points.add_stiffness(-parameter * moment * hessian, *system.tangent[0]);
+    points.add_force(-moment * gradient, system.residual_rate[0]);
+  };
+}
+
+double SectionMoment::turn(const State &state) const
+{
+  const Eigen::Vector2d now = points.values(state.q[0]), start = points.values(Eigen::VectorXd::Zero(state.q[0].size()));
+  return std::atan2(start.x() * now.y() - start.y() * now.x(), start.dot(now));
+}
+
+Loads face_traction(const LayeredSolid<2> &solid, bool back, const std::function<Eigen::Vector2d(double)> &traction)
+{
+  // Three Gauss points on every element edge of the outer face, quadratic shape functions.
+  Eigen::VectorXd force = Eigen::VectorXd::Zero(solid.space().n_dofs());
+  const auto &nodes = solid.nodes();
+  const double r = std::sqrt(0.6);
+  for (const auto &cell : solid.cells())
+  {
+    const int first = back ? 2 : 0;
+    const auto &middle = nodes[cell.nodes[first + 3]];
+    const double face = back ? solid.shape().outer_back_depth(middle.station) : solid.shape().outer_belly_depth(middle.station);
+    if (std::abs(middle.depth - face) > 1e-9)
+      continue;
+    for (const auto &[x, weight] : {std::pair{-r, 5. / 9.}, {0., 8. / 9.}, {r, 5. / 9.}})
+    {
+      const double shape[3] = {0.5 * x * (x - 1.), 1. - x * x, 0.5 * x * (x + 1.)};
+      const double slope[3] = {x - 0.5, -2. * x, x + 0.5};
+      Eigen::Vector2d tangent = Eigen::Vector2d::Zero();
+      double station = 0., depth = 0.;
+      for (int k = 0; k < 3; ++k)
+      {
+        const auto &node = nodes[cell.nodes[first + 3 * k]];
+        tangent += slope[k] * Eigen::Vector2d(node.place[0], node.place[1]);
+        station += shape[k] * node.station;
+        depth += shape[k] * node.depth;
+      }
+      const Eigen::Vector2d load = weight * tangent.norm() * solid.shape().width(station, depth) * traction(station);
+      for (int k = 0; k < 3; ++k)
+        force.segment<2>(2 * cell.nodes[first + 3 * k]) += shape[k] * load;
+    }
+  }
+  const Eigen::VectorXd reduced = solid.space().restrict_to_free(force);
+  return [reduced](const State &, double parameter, CoupledSystem &system) {
+    system.residual[0] -= parameter * reduced;
+    system.residual_rate[0] -= reduced;
+  };
+}
+
+Loads sum_of(std::vector<Loads> loads)
+{
+  return [loads = std::move(loads)](const State &state, double parameter, CoupledSystem &system) {
+    for (const Loads &load : loads)
+      load(state, parameter, system);
+  };
+}
+} // namespace limbwright

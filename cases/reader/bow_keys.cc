@@ -10,10 +10,11 @@ namespace
 
 Key lean_or_offset()
 {
-  return table_key("profile", {{"lean", Dimension::angle, "-120 deg", "120 deg"}, {"offset", Dimension::length, "-40 in", "40 in"}},
-                   "side profile of the unstrung back: its lean toward the target (reflex positive, 0 along the handle) at stations, "
-                   "linear between them; or the offset of the back toward the target, measured square to a straightedge laid along "
-                   "the handle, a smooth curve through the points")
+  return table_key(
+             "profile", {{"lean", Dimension::angle, "-120 deg", "120 deg"}, {"offset", Dimension::length, "-40 in", "40 in"}},
+             "side profile of the unstrung back: its lean toward the target (reflex positive, 0 along the handle) at stations, "
+             "linear between them; or the offset of the back toward the target, measured square to a straightedge laid along "
+             "the handle, a smooth curve through the points")
       .by_default("\"0 deg\"");
 }
 } // namespace
@@ -42,13 +43,15 @@ const Section<BowInput> &bow_section()
           {quantity_key("nock_to_nock", Dimension::length, "10 in", "150 in",
                         "between the string nocks along the unstrung back; for two like limbs, in place of limb.length"),
            [](BowInput &into, const Value &value) { into.nock_to_nock = value.number; }},
-          {quantity_key("brace_height", Dimension::length, "0.5 in", "20 in", "deepest point of the grip to the braced string").needed(),
+          {quantity_key("brace_height", Dimension::length, "0.5 in", "20 in", "deepest point of the grip to the braced string")
+               .needed(),
            [](BowInput &into, const Value &value) { into.brace_height = value.number; }},
           {quantity_key("draw_length", Dimension::length, "2 in", "80 in", "full draw, in the convention below").needed(),
            [](BowInput &into, const Value &value) { into.draw_length = value.number; }},
-          {choice_key("draw_convention", {"pivot + 1.75 in", "back of bow", "pivot"},
-                      "from where a draw length is measured to the nocking point: the deepest point of the grip (pivot) with 1.75 in "
-                      "added, the back of the bow at the handle (pivot + throat_to_back), or the pivot itself")
+          {choice_key(
+               "draw_convention", {"pivot + 1.75 in", "back of bow", "pivot"},
+               "from where a draw length is measured to the nocking point: the deepest point of the grip (pivot) with 1.75 in "
+               "added, the back of the bow at the handle (pivot + throat_to_back), or the pivot itself")
                .by_default("\"pivot + 1.75 in\""),
            [](BowInput &into, const Value &value)
            {
@@ -67,13 +70,16 @@ const Section<HandleInput> &handle_section()
       "The part that does not bend.",
       {
           {quantity_key("rigid_half_length", Dimension::length, "0 in", "40 in",
-                        "middle of the handle to where the limb begins to bend, along the back").needed(),
+                        "middle of the handle to where the limb begins to bend, along the back")
+               .needed(),
            [](HandleInput &into, const Value &value) { into.rigid_half_length = value.number; }},
           {quantity_key("throat_to_back", Dimension::length, "-2 in", "10 in",
-                        "deepest point of the grip to the back of the bow at the handle").needed(),
+                        "deepest point of the grip to the back of the bow at the handle")
+               .needed(),
            [](HandleInput &into, const Value &value) { into.throat_to_back = value.number; }},
-          {quantity_key("root_back_offset", Dimension::length, "-20 in", "20 in",
-                        "where the limb begins: its back forward of the deepest point of the grip; when not given, throat_to_back"),
+          {quantity_key(
+               "root_back_offset", Dimension::length, "-20 in", "20 in",
+               "where the limb begins: its back forward of the deepest point of the grip; when not given, throat_to_back"),
            [](HandleInput &into, const Value &value) { into.root_back_offset = value.number; }},
           {quantity_key("root_back_height", Dimension::length, "-1 in", "40 in",
                         "where the limb begins: its back above the middle of the handle; when not given, rigid_half_length"),
@@ -88,15 +94,16 @@ const Section<StringDescription> &string_section()
       "string",
       "The string as a whole.",
       {
-          {quantity_key("EA", Dimension::force, "10 lbf", "1e7 lbf", "force that would stretch the whole string to twice its length",
-                        {"inextensible"})
+          {quantity_key("EA", Dimension::force, "10 lbf", "1e7 lbf",
+                        "force that would stretch the whole string to twice its length", {"inextensible"})
                .by_default("\"inextensible\""),
            [](StringDescription &into, const Value &value)
            {
              if (value.text.empty())
                into.stiffness = value.number;
            }},
-          {quantity_key("mass", Dimension::mass, "0 grain", "10000 grain", "the whole string with its serving").by_default("\"0 grain\""),
+          {quantity_key("mass", Dimension::mass, "0 grain", "10000 grain", "the whole string with its serving")
+               .by_default("\"0 grain\""),
            [](StringDescription &into, const Value &value) { into.mass = value.number; }},
       }};
   return section;
@@ -111,7 +118,8 @@ const Section<LimbInput> &limb_section()
           {quantity_key("length", Dimension::length, "5 in", "75 in",
                         "middle of the handle to the string nock along the back; for like limbs half of nock_to_nock"),
            [](LimbInput &into, const Value &value) { into.length = value.number; }},
-          {table_key("width", {{"width", Dimension::length, "0.02 in", "10 in"}}, "largest width of the section at stations, or one for all")
+          {table_key("width", {{"width", Dimension::length, "0.02 in", "10 in"}},
+                     "largest width of the section at stations, or one for all")
                .needed(),
            [](LimbInput &into, const Value &value) { into.width = value.table; }},
           {lean_or_offset(),
@@ -131,7 +139,8 @@ const Section<SectionInput> &cross_section_section()
       "limb.section",
       "Shape of the section across the limb; sides straight from belly to back.",
       {
-          {choice_key("shape", {"rectangle", "trapezoid"}, "rectangle, or trapezoid with the factors below").by_default("\"rectangle\""),
+          {choice_key("shape", {"rectangle", "trapezoid"}, "rectangle, or trapezoid with the factors below")
+               .by_default("\"rectangle\""),
            [](SectionInput &into, const Value &value) { into.trapezoid = value.text == "trapezoid"; }},
           {quantity_key("back", Dimension::ratio, "0.05", "1", "width at the back over the largest width").by_default("1.0"),
            [](SectionInput &into, const Value &value) { into.factors.back_width_factor = value.number; }},
@@ -150,12 +159,14 @@ const Section<NockInput> &nock_section()
           {quantity_key("from_tip", Dimension::length, "0 in", "12 in", "how far the limb goes on beyond the string nock")
                .by_default("\"0 in\""),
            [](NockInput &into, const Value &value) { into.from_tip = value.number; }},
-          {quantity_key("depth", Dimension::ratio, "0", "1", "where in the thickness: a word, or the fraction from back (0) to belly (1)",
-                        {"belly", "middle", "back"})
+          {quantity_key("depth", Dimension::ratio, "0", "1",
+                        "where in the thickness: a word, or the fraction from back (0) to belly (1)", {"belly", "middle", "back"})
                .by_default("\"belly\""),
-           [](NockInput &into, const Value &value)
-           {
-             into.depth_fraction = value.text.empty() ? value.number : value.text == "belly" ? 1. : value.text == "middle" ? 0.5 : 0.;
+           [](NockInput &into, const Value &value) {
+             into.depth_fraction = value.text.empty()       ? value.number
+                                   : value.text == "belly"  ? 1.
+                                   : value.text == "middle" ? 0.5
+                                                            : 0.;
            }},
       }};
   return section;
@@ -165,7 +176,8 @@ const Section<LaminationInput> &lamination_section()
 {
   static const Section<LaminationInput> section{
       "limb.lamination[]",
-      "One table per lamination, listed from the belly to the back; at least one runs the whole limb. The back of the outermost of "
+      "One table per lamination, listed from the belly to the back; at least one runs the whole limb. The back of the outermost "
+      "of "
       "those carries the stations and the side profile.",
       {
           {plain_key("name", ValueKind::text, "how results call it; different from the others").needed(),
@@ -178,9 +190,11 @@ const Section<LaminationInput> &lamination_section()
           {quantity_key("butt", Dimension::length, "0.001 in", "4 in",
                         "in place of thickness, for a ground taper: thickness at its start, or where the limb begins to bend"),
            [](LaminationInput &into, const Value &value) { into.butt = value.number; }},
-          {quantity_key("taper", Dimension::taper, "-0.1 in/in", "0.1 in/in", "with butt: thickness lost per length toward the tip"),
+          {quantity_key("taper", Dimension::taper, "-0.1 in/in", "0.1 in/in",
+                        "with butt: thickness lost per length toward the tip"),
            [](LaminationInput &into, const Value &value) { into.taper = value.number; }},
-          {quantity_key("start", Dimension::length, "0 in", "80 in", "station where it begins", {"handle"}).by_default("\"handle\""),
+          {quantity_key("start", Dimension::length, "0 in", "80 in", "station where it begins", {"handle"})
+               .by_default("\"handle\""),
            [](LaminationInput &into, const Value &value)
            {
              into.from_handle = !value.text.empty();
@@ -192,16 +206,18 @@ const Section<LaminationInput> &lamination_section()
              into.to_tip = !value.text.empty();
              into.lamination.end = value.number;
            }},
-          {quantity_key("feather", Dimension::length, "0.0005 in", "0.1 in", "thickness at which an end that tapers to nothing is cut square")
+          {quantity_key("feather", Dimension::length, "0.0005 in", "0.1 in",
+                        "thickness at which an end that tapers to nothing is cut square")
                .by_default("\"0.005 in\""),
            [](LaminationInput &into, const Value &value) { into.lamination.feather = value.number; }},
           {quantity_key("bevel", Dimension::length, "0 in", "20 in",
                         "length over which a square end is bevelled down to the feather thickness; 0 in leaves it square")
                .by_default("\"0 in\""),
            [](LaminationInput &into, const Value &value) { into.lamination.bevel = value.number; }},
-          {table_key("run_out", {{"run_out", Dimension::angle, "-45 deg", "45 deg"}},
-                     "slope of the grain against the lamination in the side view, positive when the grain runs toward the back on its "
-                     "way to the tip; a slope (\"1 in 20\"), an angle, or a table in deg")
+          {table_key(
+               "run_out", {{"run_out", Dimension::angle, "-45 deg", "45 deg"}},
+               "slope of the grain against the lamination in the side view, positive when the grain runs toward the back on its "
+               "way to the tip; a slope (\"1 in 20\"), an angle, or a table in deg")
                .by_default("\"0 deg\""),
            [](LaminationInput &into, const Value &value)
            {
@@ -223,13 +239,15 @@ const Section<GlueInput> &glue_section()
       {
           {plain_key("adhesive", ValueKind::text, "an adhesive of the case or the library").needed(),
            [](GlueInput &into, const Value &value) { into.line.adhesive = value.text; }},
-          {quantity_key("thickness", Dimension::length, "0 in", "0.1 in", "of one glue line; 0 in is a bond without thickness").needed(),
+          {quantity_key("thickness", Dimension::length, "0 in", "0.1 in", "of one glue line; 0 in is a bond without thickness")
+               .needed(),
            [](GlueInput &into, const Value &value) { into.line.thickness = value.number; }},
           {quantity_key("bond_stiffness", Dimension::stiffness_per_area, "1e9 Pa/m", "1e17 Pa/m",
                         "stiffness of a bond without thickness, per area; needed for and only for thickness 0 in"),
            [](GlueInput &into, const Value &value) { into.line.bond_stiffness = value.number; }},
           {choice_key("stack", {"laminations", "glued"},
-                      "what the thicknesses are: of the laminations alone, or as measured on the glued stack, so that each holds half of "
+                      "what the thicknesses are: of the laminations alone, or as measured on the glued stack, so that each holds "
+                      "half of "
                       "every glue line it touches and that is taken off")
                .by_default("\"laminations\""),
            [](GlueInput &into, const Value &value) { into.stack_includes_glue = value.text == "glued"; }},
@@ -245,7 +263,9 @@ const Section<GlueLineInput> &glue_line_section()
       "One glue line that differs from the others.",
       {
           {plain_key("between", ValueKind::names, "the names of the two laminations it joins, neighbours in the list").needed(),
-           [](GlueLineInput &into, const Value &value) { into.between = {value.names[0], value.names[1]}; }},
+           [](GlueLineInput &into, const Value &value) {
+             into.between = {value.names[0], value.names[1]};
+           }},
           {plain_key("adhesive", ValueKind::text, "when not given, as glue.adhesive"),
            [](GlueLineInput &into, const Value &value) { into.adhesive = value.text; }},
           {quantity_key("thickness", Dimension::length, "0 in", "0.1 in", "when not given, as glue.thickness"),

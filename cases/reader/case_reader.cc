@@ -36,8 +36,8 @@ std::vector<std::string> names_of(const std::map<std::string, T> &own, const std
 
 /// [material.*] or [adhesive.*].
 template <class T, class Read>
-void read_own(const TomlView &document, const std::string &kind, const std::map<std::string, T> &library, const T &blank, const Read &read,
-              std::map<std::string, T> &into)
+void read_own(const TomlView &document, const std::string &kind, const std::map<std::string, T> &library, const T &blank,
+              const Read &read, std::map<std::string, T> &into)
 {
   const auto tables = document.find(kind);
   if (!tables)
@@ -64,7 +64,8 @@ void read_own(const TomlView &document, const std::string &kind, const std::map<
         entry = found->second;
       else
       {
-        base->error(fmt::format("{} is not in the library; {}", in_quotes(base_name), name_advice(base_name, names_of({}, library))));
+        base->error(
+            fmt::format("{} is not in the library; {}", in_quotes(base_name), name_advice(base_name, names_of({}, library))));
         continue;
       }
     }
@@ -76,8 +77,8 @@ void read_own(const TomlView &document, const std::string &kind, const std::map<
 
 /// Finds a material or adhesive among the case's own, then in the library, and puts it into the bow.
 template <class T>
-void use(const std::string &name, const Place &place, const char *kind, const std::map<std::string, T> &library, const TomlView &document,
-         std::map<std::string, T> &into)
+void use(const std::string &name, const Place &place, const char *kind, const std::map<std::string, T> &library,
+         const TomlView &document, std::map<std::string, T> &into)
 {
   if (name.empty() || into.contains(name))
     return;
@@ -86,8 +87,8 @@ void use(const std::string &name, const Place &place, const char *kind, const st
   if (const auto found = library.find(name); found != library.end())
     into[name] = found->second;
   else
-    document.complaints().error(place, fmt::format("no {} is called {}; {}, or one of the case's own, [{}.NAME]", kind, in_quotes(name),
-                                                   name_advice(name, names_of(into, library)), kind));
+    document.complaints().error(place, fmt::format("no {} is called {}; {}, or one of the case's own, [{}.NAME]", kind,
+                                                   in_quotes(name), name_advice(name, names_of(into, library)), kind));
 }
 
 void use_materials(const TomlView &document, const TomlView &limb_view, const LimbDescription &limb, BowDescription &bow)
@@ -96,8 +97,8 @@ void use_materials(const TomlView &document, const TomlView &limb_view, const Li
   {
     const auto entries = laminations->entries();
     for (std::size_t i = 0; i < limb.laminations.size(); ++i)
-      use(limb.laminations[i].material, entries[i].find("material").value_or(entries[i]).place(), "material", library_materials(), document,
-          bow.materials);
+      use(limb.laminations[i].material, entries[i].find("material").value_or(entries[i]).place(), "material", library_materials(),
+          document, bow.materials);
   }
   const auto glue = document.find("glue");
   for (const GlueLineDescription &line : limb.glue)
@@ -116,13 +117,15 @@ std::vector<TomlView> limb_views(const TomlView &document)
 {
   const auto limb = document.find("limb"), upper = document.find("upper"), lower = document.find("lower");
   if (limb && (upper || lower))
-    (upper ? upper : lower)->error("there is a [limb] as well; write [limb] for like limbs, or [upper] and [lower] for unlike ones");
+    (upper ? upper : lower)
+        ->error("there is a [limb] as well; write [limb] for like limbs, or [upper] and [lower] for unlike ones");
   else if (limb)
     return {*limb};
   else if (upper && lower)
     return {*upper, *lower};
   else if (upper || lower)
-    (upper ? upper : lower)->error(fmt::format("there is no [{}] to go with it; write [limb] for like limbs", upper ? "lower" : "upper"));
+    (upper ? upper : lower)
+        ->error(fmt::format("there is no [{}] to go with it; write [limb] for like limbs", upper ? "lower" : "upper"));
   else
     document.complaints().error(document.place_of("limb"), "is missing: [limb] for like limbs, or [upper] and [lower]");
   return {};
@@ -154,7 +157,8 @@ void read_expectation(const TomlView &view, Case &bow_case)
   }
   if (!dimension)
   {
-    quantity->error(fmt::format("no figure of the summary is called {}; {}", in_quotes(input.quantity), name_advice(input.quantity, known)));
+    quantity->error(
+        fmt::format("no figure of the summary is called {}; {}", in_quotes(input.quantity), name_advice(input.quantity, known)));
     return;
   }
   const Quantity figure = parse_quantity(input.value, *dimension);
@@ -204,7 +208,8 @@ void read_document(const TomlView &document, Case &bow_case)
   const std::vector<TomlView> views = limb_views(document);
   const double half_length = views.size() == 1 ? 0.5 * lengths.nock_to_nock : not_given;
   if (views.size() == 2 && !std::isnan(lengths.nock_to_nock))
-    document.complaints().error(document.find("bow")->place_of("nock_to_nock"), "goes with like limbs; give upper.length and lower.length");
+    document.complaints().error(document.find("bow")->place_of("nock_to_nock"),
+                                "goes with like limbs; give upper.length and lower.length");
   if (views.empty() && document.find("glue"))
   {
     LimbDescription none;
@@ -252,14 +257,16 @@ ReadOutcome read_case(const std::filesystem::path &file)
   std::ifstream stream(file, std::ios::binary);
   std::ostringstream text;
   std::error_code failure;
-  if (!std::filesystem::is_regular_file(file, failure) || !stream || !(text << stream.rdbuf() || std::filesystem::file_size(file, failure) == 0))
+  if (!std::filesystem::is_regular_file(file, failure) || !stream ||
+      !(text << stream.rdbuf() || std::filesystem::file_size(file, failure) == 0))
     return {std::nullopt, {{file.string(), 0, 0, "", "the file cannot be read; is the name right?"}}, {}};
   return read_case_text(text.str(), file.string());
 }
 
 std::string format(const Diagnostic &diagnostic)
 {
-  const std::string place = diagnostic.line > 0 ? fmt::format("{}:{}:{}", diagnostic.file, diagnostic.line, diagnostic.column) : diagnostic.file;
+  const std::string place =
+      diagnostic.line > 0 ? fmt::format("{}:{}:{}", diagnostic.file, diagnostic.line, diagnostic.column) : diagnostic.file;
   return diagnostic.key.empty() ? fmt::format("{}: {}", place, diagnostic.message)
                                 : fmt::format("{}: {}: {}", place, diagnostic.key, diagnostic.message);
 }

@@ -13,7 +13,10 @@ namespace
 constexpr double inch = 0.0254;      // exact
 constexpr double whole_slack = 1e-6; // [m] stations this close are the same
 
-std::string inches(double metres) { return fmt::format("{:.4g} in", metres / inch); }
+std::string inches(double metres)
+{
+  return fmt::format("{:.4g} in", metres / inch);
+}
 
 double at(const StationTable &table, double s)
 {
@@ -31,7 +34,8 @@ double at(const StationTable &table, double s)
 
 bool present(const LaminationDescription &lamination, double s)
 {
-  return s >= lamination.start - whole_slack && s <= lamination.end + whole_slack && at(lamination.thickness, s) >= lamination.feather;
+  return s >= lamination.start - whole_slack && s <= lamination.end + whole_slack &&
+         at(lamination.thickness, s) >= lamination.feather;
 }
 
 /// Stations of every table and end, between root and tip.
@@ -79,15 +83,16 @@ void check_rows(const TomlView &parent, const std::string &name, double begin, d
       first = last;
     if (last > tip + whole_slack)
     {
-      row.error(fmt::format("station {} lies beyond the limb's end at {}; stations run along the back from the middle of the handle",
-                            inches(last), inches(tip)));
+      row.error(
+          fmt::format("station {} lies beyond the limb's end at {}; stations run along the back from the middle of the handle",
+                      inches(last), inches(tip)));
       return;
     }
   }
   constexpr double much = 0.5 * inch;
   if (entries.size() > 1 && (first > begin + much || last < end - much))
-    view->warning(fmt::format("the table covers stations {} to {} of {} to {}; beyond its ends the last value is kept", inches(first),
-                              inches(last), inches(begin), inches(end)));
+    view->warning(fmt::format("the table covers stations {} to {} of {} to {}; beyond its ends the last value is kept",
+                              inches(first), inches(last), inches(begin), inches(end)));
 }
 
 void check_ends(const TomlView &view, const LaminationDescription &lamination, double root, double tip)
@@ -97,9 +102,11 @@ void check_ends(const TomlView &view, const LaminationDescription &lamination, d
   if (lamination.start >= tip)
     complain("start", fmt::format("starts at {}, not before the limb's end at {}", inches(lamination.start), inches(tip)));
   else if (lamination.end > tip + whole_slack)
-    complain("end", fmt::format("ends at {}, beyond the limb's end at {}; write end = \"tip\"", inches(lamination.end), inches(tip)));
+    complain("end",
+             fmt::format("ends at {}, beyond the limb's end at {}; write end = \"tip\"", inches(lamination.end), inches(tip)));
   else if (lamination.end <= root)
-    complain("end", fmt::format("ends at {}, inside the rigid handle, which reaches to {}", inches(lamination.end), inches(root)));
+    complain("end",
+             fmt::format("ends at {}, inside the rigid handle, which reaches to {}", inches(lamination.end), inches(root)));
   else if (lamination.start >= lamination.end)
     complain("end", fmt::format("ends at {}, not after its start at {}", inches(lamination.end), inches(lamination.start)));
   else if (lamination.bevel > lamination.end - std::max(lamination.start, root))
@@ -116,10 +123,11 @@ void check_inner_ends(const TomlView &view, const LaminationDescription &laminat
     const bool inside_limb = is_start ? end > root + whole_slack : end < tip - whole_slack;
     const double thickness = at(lamination.thickness, end);
     if (inside_limb && lamination.bevel == 0. && thickness > most)
-      view.complaints().error(view.place_of(is_start ? "start" : "end"),
-                              fmt::format("is still {} thick at its end inside the stack, where its neighbours would not meet; let it "
-                                          "taper to nothing there or give a bevel",
-                                          inches(thickness)));
+      view.complaints().error(
+          view.place_of(is_start ? "start" : "end"),
+          fmt::format("is still {} thick at its end inside the stack, where its neighbours would not meet; let it "
+                      "taper to nothing there or give a bevel",
+                      inches(thickness)));
   }
 }
 
@@ -135,9 +143,11 @@ void check_whole_limb(const TomlView &view, const LimbDescription &limb)
                                    return std::none_of(limb.laminations.begin(), limb.laminations.end(),
                                                        [s](const LaminationDescription &l) { return present(l, s); });
                                  });
-  const std::string gap = bare == stations.end() ? "" : fmt::format("; at station {} there is no lamination at all", inches(*bare));
+  const std::string gap =
+      bare == stations.end() ? "" : fmt::format("; at station {} there is no lamination at all", inches(*bare));
   view.complaints().error(view.place_of("lamination"),
-                          "no lamination runs the whole limb from the handle to the tip, thicker than its feather everywhere" + gap);
+                          "no lamination runs the whole limb from the handle to the tip, thicker than its feather everywhere" +
+                              gap);
 }
 
 /// A face that bends about a centre inside the stack would fold over itself.
@@ -162,10 +172,11 @@ void check_curvature(const TomlView &view, const LimbDescription &limb)
       const double depth = curvature < 0. ? below : above;
       if (depth * std::abs(curvature) > 0.8)
       {
-        view.complaints().error(view.place_of("profile"),
-                                fmt::format("near station {} the back bends with a radius of {}, and the limb is {} thick on the inside of "
-                                            "the bend; no layer can follow that: check the rows",
-                                            inches(s), inches(1. / std::abs(curvature)), inches(depth)));
+        view.complaints().error(
+            view.place_of("profile"),
+            fmt::format("near station {} the back bends with a radius of {}, and the limb is {} thick on the inside of "
+                        "the bend; no layer can follow that: check the rows",
+                        inches(s), inches(1. / std::abs(curvature)), inches(depth)));
         return;
       }
     }
@@ -188,8 +199,8 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
     return;
   if (root >= limb.nock.station - whole_slack)
   {
-    view.error(fmt::format("the rigid handle reaches to {} from its middle, the string nock lies at {}: nothing is left to bend", inches(root),
-                           inches(limb.nock.station)));
+    view.error(fmt::format("the rigid handle reaches to {} from its middle, the string nock lies at {}: nothing is left to bend",
+                           inches(root), inches(limb.nock.station)));
     return;
   }
   check_rows(view, "width", root, tip, tip);
@@ -223,9 +234,10 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
   for (const double s : knots(limb))
     if (stack(limb, s) > 1.3 * at(limb.width, s)) // square tips are common
     {
-      view.complaints().warning(view.place_of("width"), fmt::format("at station {} the limb is thicker ({}) than wide ({}); it may bend sideways, "
-                                                                    "which a side view does not see",
-                                                                    inches(s), inches(stack(limb, s)), inches(at(limb.width, s))));
+      view.complaints().warning(view.place_of("width"),
+                                fmt::format("at station {} the limb is thicker ({}) than wide ({}); it may bend sideways, "
+                                            "which a side view does not see",
+                                            inches(s), inches(stack(limb, s)), inches(at(limb.width, s))));
       break;
     }
 }
@@ -234,21 +246,24 @@ void check_draw(const TomlView &document, const TomlView &limb_view, const BowDe
 {
   const TomlView view = document.find("bow").value_or(document);
   if (!std::isnan(bow.brace_height) && !std::isnan(bow.full_draw) && bow.full_draw <= bow.brace_height)
-    view.complaints().error(view.place_of("draw_length"),
-                            fmt::format("the draw ends {} from the deepest point of the grip (the convention's offset is taken off), not "
-                                        "beyond the braced string at {}",
-                                        inches(bow.full_draw), inches(bow.brace_height)));
+    view.complaints().error(
+        view.place_of("draw_length"),
+        fmt::format("the draw ends {} from the deepest point of the grip (the convention's offset is taken off), not "
+                    "beyond the braced string at {}",
+                    inches(bow.full_draw), inches(bow.brace_height)));
   const double length = limb.tip_station - limb.root_station;
   if (std::isnan(length) || length <= 0. || std::isnan(limb.root_back_x) || std::isnan(limb.root_back_y))
     return;
   if (!std::isnan(bow.brace_height) && bow.brace_height + limb.root_back_x >= 0.7 * length)
-    view.complaints().error(view.place_of("brace_height"),
-                            fmt::format("{} is beyond what the tips can reach: the limb that bends is {} long and begins {} in front of "
-                                        "the braced string",
-                                        inches(bow.brace_height), inches(length), inches(bow.brace_height + limb.root_back_x)));
+    view.complaints().error(
+        view.place_of("brace_height"),
+        fmt::format("{} is beyond what the tips can reach: the limb that bends is {} long and begins {} in front of "
+                    "the braced string",
+                    inches(bow.brace_height), inches(length), inches(bow.brace_height + limb.root_back_x)));
   // The string cannot be longer than from tip to tip of limbs laid out straight, and the limb and it at most lie in one line.
   const double half_string = limb.root_back_y + length;
-  if (!std::isnan(bow.full_draw) && std::hypot(limb.root_back_x + bow.full_draw, limb.root_back_y) >= 0.9 * (length + half_string))
+  if (!std::isnan(bow.full_draw) &&
+      std::hypot(limb.root_back_x + bow.full_draw, limb.root_back_y) >= 0.9 * (length + half_string))
     view.complaints().error(view.place_of("draw_length"), "is longer than limb and string together can reach");
   if (limb.profile.lean.empty() || std::isnan(bow.brace_height))
     return;
@@ -257,9 +272,10 @@ void check_draw(const TomlView &document, const TomlView &limb_view, const BowDe
   for (int i = 0; i < n_steps; ++i)
     tip_x += std::sin(at(limb.profile.lean, limb.root_station + (i + 0.5) * length / n_steps)) * length / n_steps;
   if (tip_x <= -bow.brace_height)
-    limb_view.complaints().error(limb_view.place_of("profile"),
-                                 fmt::format("the unstrung tips already lie {} behind the deepest point of the grip, past the brace height of "
-                                             "{}: the string would hang slack",
-                                             inches(-tip_x), inches(bow.brace_height)));
+    limb_view.complaints().error(
+        limb_view.place_of("profile"),
+        fmt::format("the unstrung tips already lie {} behind the deepest point of the grip, past the brace height of "
+                    "{}: the string would hang slack",
+                    inches(-tip_x), inches(bow.brace_height)));
 }
 } // namespace limbwright

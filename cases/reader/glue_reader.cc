@@ -15,8 +15,9 @@ namespace
 void check_bond(const TomlView &view, const GlueLineDescription &line)
 {
   if (line.thickness == 0. && std::isnan(line.bond_stiffness) && !view.find("bond_stiffness"))
-    view.complaints().error(view.place_of("bond_stiffness"),
-                            "is missing: a bond of thickness 0 in needs its stiffness, for example \"1e14 Pa/m\" for a stiff one");
+    view.complaints().error(
+        view.place_of("bond_stiffness"),
+        "is missing: a bond of thickness 0 in needs its stiffness, for example \"1e14 Pa/m\" for a stiff one");
   if (line.thickness > 0. && !std::isnan(line.bond_stiffness))
     view.complaints().error(view.place_of("bond_stiffness"),
                             "a glue line with a thickness takes its stiffness from the adhesive; leave bond_stiffness out");
@@ -37,7 +38,8 @@ int line_between(const TomlView &view, const GlueLineInput &input, const std::ve
     index[k] = static_cast<int>(found - names.begin());
     if (found == names.end())
     {
-      between.error(fmt::format("no lamination is called {}; {}", in_quotes(input.between[k]), name_advice(input.between[k], names)));
+      between.error(
+          fmt::format("no lamination is called {}; {}", in_quotes(input.between[k]), name_advice(input.between[k], names)));
       sound = false;
     }
   }
@@ -86,8 +88,8 @@ void take_glue_off(const TomlView &view, LimbDescription &limb)
     for (double &value : thickness.value)
       value = std::max(0., value - glue);
     if (*std::max_element(thickness.value.begin(), thickness.value.end()) == 0.)
-      view.complaints().error(view.place_of("stack"),
-                              fmt::format("nothing is left of lamination {} once its glue is taken off", in_quotes(limb.laminations[i].name)));
+      view.complaints().error(view.place_of("stack"), fmt::format("nothing is left of lamination {} once its glue is taken off",
+                                                                  in_quotes(limb.laminations[i].name)));
   }
 }
 } // namespace

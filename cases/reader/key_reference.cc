@@ -46,28 +46,28 @@ std::string taken(const Key &key)
     words += fmt::format("{}\"{}\"", words.empty() ? "" : " | ", word);
   switch (key.kind)
   {
-    case ValueKind::quantity:
-      return measure_words(key.measures.front()) + (words.empty() ? "" : ", or " + words);
-    case ValueKind::property:
-      return measure_words(key.measures.front()) + ", plain or with its source";
-    case ValueKind::table:
-    {
-      std::string columns;
-      for (const Measure &measure : key.measures)
-        columns += (columns.empty() ? "table of " : ", or of ") + measure.name + ": " + measure_words(measure);
-      return fmt::format("{}; {{s = \"in\", {} = \"{}\", rows = [[station, value], ...]}}, or one value", columns, key.measures.front().name,
-                         key.measures.front().dimension == Dimension::angle ? "deg" : "in");
-    }
-    case ValueKind::text:
-      return "text in quotes";
-    case ValueKind::choice:
-      return words;
-    case ValueKind::flag:
-      return "true | false";
-    case ValueKind::whole:
-      return fmt::format("whole number, {} to {}", key.measures.front().lowest, key.measures.front().highest);
-    case ValueKind::names:
-      return "list of two names";
+  case ValueKind::quantity:
+    return measure_words(key.measures.front()) + (words.empty() ? "" : ", or " + words);
+  case ValueKind::property:
+    return measure_words(key.measures.front()) + ", plain or with its source";
+  case ValueKind::table:
+  {
+    std::string columns;
+    for (const Measure &measure : key.measures)
+      columns += (columns.empty() ? "table of " : ", or of ") + measure.name + ": " + measure_words(measure);
+    return fmt::format("{}; {{s = \"in\", {} = \"{}\", rows = [[station, value], ...]}}, or one value", columns,
+                       key.measures.front().name, key.measures.front().dimension == Dimension::angle ? "deg" : "in");
+  }
+  case ValueKind::text:
+    return "text in quotes";
+  case ValueKind::choice:
+    return words;
+  case ValueKind::flag:
+    return "true | false";
+  case ValueKind::whole:
+    return fmt::format("whole number, {} to {}", key.measures.front().lowest, key.measures.front().highest);
+  case ValueKind::names:
+    return "list of two names";
   }
   return {};
 }
@@ -76,13 +76,14 @@ std::string taken(const Key &key)
 std::vector<SectionKeys> all_sections()
 {
   SectionKeys material = material_section().keys(), adhesive = adhesive_section().keys();
-  const Key based_on = plain_key("based_on", ValueKind::text, "an entry of the library whose values hold where none are given here");
+  const Key based_on =
+      plain_key("based_on", ValueKind::text, "an entry of the library whose values hold where none are given here");
   material.keys.insert(material.keys.begin(), based_on);
   adhesive.keys.insert(adhesive.keys.begin(), based_on);
-  return {root_section().keys(),       bow_section().keys(),        handle_section().keys(), string_section().keys(),
-          limb_section().keys(),       cross_section_section().keys(), nock_section().keys(), lamination_section().keys(),
-          glue_section().keys(),       glue_line_section().keys(),  std::move(material),     std::move(adhesive),
-          mesh_section().keys(),       solve_section().keys(),      expect_section().keys()};
+  return {root_section().keys(), bow_section().keys(),           handle_section().keys(), string_section().keys(),
+          limb_section().keys(), cross_section_section().keys(), nock_section().keys(),   lamination_section().keys(),
+          glue_section().keys(), glue_line_section().keys(),     std::move(material),     std::move(adhesive),
+          mesh_section().keys(), solve_section().keys(),         expect_section().keys()};
 }
 
 std::string key_reference()
@@ -107,6 +108,7 @@ std::string key_reference()
   std::string further;
   for (const auto &[name, unit] : library_further_units())
     further += fmt::format("{}{} [{}]", further.empty() ? "" : ", ", name, unit.empty() ? "1" : unit);
-  return out + "\n" + indented("Materials and adhesives take the further properties of the library as well: " + further + ".", "");
+  return out + "\n" +
+         indented("Materials and adhesives take the further properties of the library as well: " + further + ".", "");
 }
 } // namespace limbwright

@@ -18,10 +18,10 @@ enum class ValueKind
   table,    //!< a constant as above, or {s = "in", <name> = "in", rows = [[s, value], ...]}
   property, //!< a quantity, or {value, provenance, source, conditions}
   text,
-  choice,   //!< one of the key's words
+  choice, //!< one of the key's words
   flag,
-  whole,    //!< a whole number
-  names     //!< a list of two names
+  whole, //!< a whole number
+  names  //!< a list of two names
 };
 
 /// What a number measures and between which values it makes sense; limits as one would write them, none when empty.

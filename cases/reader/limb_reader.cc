@@ -18,8 +18,9 @@ double limb_length(const TomlView &view, const LimbInput &input, double half_len
   if (!std::isnan(input.length) && !std::isnan(half_length) && std::abs(input.length - half_length) > 1e-4)
     view.complaints().error(view.place_of("length"), "does not agree with half of bow.nock_to_nock; give only one of the two");
   if (std::isnan(input.length) && std::isnan(half_length) && !view.find("length"))
-    view.complaints().error(view.place_of("length"),
-                            "is missing: the limb from the middle of the handle to the string nock, or bow.nock_to_nock for like limbs");
+    view.complaints().error(
+        view.place_of("length"),
+        "is missing: the limb from the middle of the handle to the string nock, or bow.nock_to_nock for like limbs");
   return std::isnan(input.length) ? half_length : input.length;
 }
 
@@ -55,10 +56,11 @@ StationTable ground_taper(const TomlView &view, const LaminationInput &input, do
     return {};
   const double last = input.butt - input.taper * (end - begin);
   if (last < 0.)
-    view.complaints().error(view.place_of("taper"),
-                            fmt::format("the taper comes to nothing at station {:.3g} in, before the lamination's end at {:.4g} in; "
-                                        "lessen it or give end",
-                                        (begin + input.butt / input.taper) / 0.0254, end / 0.0254));
+    view.complaints().error(
+        view.place_of("taper"),
+        fmt::format("the taper comes to nothing at station {:.3g} in, before the lamination's end at {:.4g} in; "
+                    "lessen it or give end",
+                    (begin + input.butt / input.taper) / 0.0254, end / 0.0254));
   return {{begin, end}, {input.butt, std::max(last, 0.)}};
 }
 

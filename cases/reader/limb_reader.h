@@ -4,8 +4,8 @@
 
 namespace limbwright
 {
-/// Reads [limb], [upper] or [lower] without its glue. `half_length` [m] is what the bow's own length makes of the limb's, NaN when
-/// it says nothing. Numbers that could not be read are NaN in what is returned, and have been complained about.
+/// Reads [limb], [upper] or [lower] without its glue. `half_length` [m] is what the bow's own length makes of the limb's, NaN
+/// when it says nothing. Numbers that could not be read are NaN in what is returned, and have been complained about.
 LimbDescription read_limb(const TomlView &view, const HandleInput &handle, double half_length);
 
 /// Reads [glue] for a limb, one line fewer than its laminations; with glue.stack = "glued" takes the glue off the laminations.

@@ -64,7 +64,16 @@ const Library &library()
 }
 } // namespace
 
-const std::map<std::string, Material> &library_materials() { return library().materials; }
-const std::map<std::string, Adhesive> &library_adhesives() { return library().adhesives; }
-const std::map<std::string, std::string> &library_further_units() { return library().further_units; }
+const std::map<std::string, Material> &library_materials()
+{
+  return library().materials;
+}
+const std::map<std::string, Adhesive> &library_adhesives()
+{
+  return library().adhesives;
+}
+const std::map<std::string, std::string> &library_further_units()
+{
+  return library().further_units;
+}
 } // namespace limbwright

@@ -26,18 +26,21 @@ void note_source(T &into, const char *name, const Value &value)
   into.sources[name] = value.source ? *value.source : PropertySource{Provenance::estimate, "stated in the case", ""};
 }
 
-#define LIMBWRIGHT_PROPERTY(type, key, member, dimension, lowest, highest, text)                                                  \
-  Field<type>{property_key(key, dimension, lowest, highest, text), [](type &into, const Value &value)                             \
-              {                                                                                                                   \
-                into.member = value.number;                                                                                       \
-                note_source(into, key, value);                                                                                    \
-              },                                                                                                                  \
-              [](const type &from) { return from.member; }}
-#define LIMBWRIGHT_MODULUS(key, text)                                                                                             \
+#define LIMBWRIGHT_PROPERTY(type, key, member, dimension, lowest, highest, text)                                                 \
+  Field<type>                                                                                                                    \
+  {                                                                                                                              \
+    property_key(key, dimension, lowest, highest, text),                                                                         \
+        [](type &into, const Value &value)                                                                                       \
+    {                                                                                                                            \
+      into.member = value.number;                                                                                                \
+      note_source(into, key, value);                                                                                             \
+    },                                                                                                                           \
+        [](const type &from) { return from.member; }                                                                             \
+  }
+#define LIMBWRIGHT_MODULUS(key, text)                                                                                            \
   LIMBWRIGHT_PROPERTY(Material, #key, constants.key, Dimension::stress, "1 kPa", "2000 GPa", text)
-#define LIMBWRIGHT_POISSON(key, text)                                                                                             \
-  LIMBWRIGHT_PROPERTY(Material, #key, constants.key, Dimension::ratio, "-5", "5", text)
-#define LIMBWRIGHT_STRENGTH(key, text)                                                                                            \
+#define LIMBWRIGHT_POISSON(key, text) LIMBWRIGHT_PROPERTY(Material, #key, constants.key, Dimension::ratio, "-5", "5", text)
+#define LIMBWRIGHT_STRENGTH(key, text)                                                                                           \
   LIMBWRIGHT_PROPERTY(Material, #key, strengths.key, Dimension::stress, "1 Pa", "20 GPa", text)
 
 /// Reads the keys that are not declared into `further`, whatever they measure.
@@ -93,13 +96,15 @@ const Section<Material> &material_section()
   static const Section<Material> section{
       "material.NAME",
       "A material of the case's own; it goes before one of the library with the same name. Every property may carry its source: "
-      "{value = \"12 GPa\", provenance = \"measured\", source = \"...\", conditions = \"...\"}, provenance being table, measured, "
+      "{value = \"12 GPa\", provenance = \"measured\", source = \"...\", conditions = \"...\"}, provenance being table, "
+      "measured, "
       "derived, estimate or memory. L is along the grain or fibre, R from pith to bark, T along the growth rings; nu_LR is the "
       "strain along R over that along L under a stress along L.",
       {
           {plain_key("title", ValueKind::text, "what it is, in words"),
            [](Material &into, const Value &value) { into.title = value.text; }},
-          {choice_key("kind", material_kind_words(), "decides which limits apply: wood and bamboo crush on the belly, composites do not"),
+          {choice_key("kind", material_kind_words(),
+                      "decides which limits apply: wood and bamboo crush on the belly, composites do not"),
            [](Material &into, const Value &value)
            {
              for (const auto &[word, kind] : kinds)
@@ -143,16 +148,20 @@ const Section<Adhesive> &adhesive_section()
       {
           {plain_key("title", ValueKind::text, "what it is, in words"),
            [](Adhesive &into, const Value &value) { into.title = value.text; }},
-          LIMBWRIGHT_PROPERTY(Adhesive, "density", density, Dimension::density, "1 kg/m3", "30000 kg/m3", "mass per volume, cured"),
-          LIMBWRIGHT_PROPERTY(Adhesive, "youngs_modulus", youngs_modulus, Dimension::stress, "1 kPa", "100 GPa", "Young's modulus, cured"),
-          LIMBWRIGHT_PROPERTY(Adhesive, "shear_modulus", shear_modulus, Dimension::stress, "1 kPa", "100 GPa", "shear modulus, cured"),
+          LIMBWRIGHT_PROPERTY(Adhesive, "density", density, Dimension::density, "1 kg/m3", "30000 kg/m3",
+                              "mass per volume, cured"),
+          LIMBWRIGHT_PROPERTY(Adhesive, "youngs_modulus", youngs_modulus, Dimension::stress, "1 kPa", "100 GPa",
+                              "Young's modulus, cured"),
+          LIMBWRIGHT_PROPERTY(Adhesive, "shear_modulus", shear_modulus, Dimension::stress, "1 kPa", "100 GPa",
+                              "shear modulus, cured"),
           LIMBWRIGHT_PROPERTY(Adhesive, "tensile_strength", tensile_strength, Dimension::stress, "1 Pa", "2 GPa",
                               "strength against opening (peel)"),
-          LIMBWRIGHT_PROPERTY(Adhesive, "shear_strength", shear_strength, Dimension::stress, "1 Pa", "2 GPa", "strength in shear"),
-          LIMBWRIGHT_PROPERTY(Adhesive, "fracture_energy_I", fracture_energy_I, Dimension::energy_per_area, "0.01 J/m2", "1e6 J/m2",
-                              "energy to open the bond, per area"),
-          LIMBWRIGHT_PROPERTY(Adhesive, "fracture_energy_II", fracture_energy_II, Dimension::energy_per_area, "0.01 J/m2", "1e6 J/m2",
-                              "energy to shear the bond, per area"),
+          LIMBWRIGHT_PROPERTY(Adhesive, "shear_strength", shear_strength, Dimension::stress, "1 Pa", "2 GPa",
+                              "strength in shear"),
+          LIMBWRIGHT_PROPERTY(Adhesive, "fracture_energy_I", fracture_energy_I, Dimension::energy_per_area, "0.01 J/m2",
+                              "1e6 J/m2", "energy to open the bond, per area"),
+          LIMBWRIGHT_PROPERTY(Adhesive, "fracture_energy_II", fracture_energy_II, Dimension::energy_per_area, "0.01 J/m2",
+                              "1e6 J/m2", "energy to shear the bond, per area"),
       },
       {"based_on"}};
   return section;
@@ -186,8 +195,15 @@ void read_material(const TomlView &view, const FurtherKeys &further, Material &i
   read_properties(view, material_section(), further, into);
   require(view, "density", into.density, "the mass per volume");
   const OrthotropicConstants &c = into.constants;
-  for (const auto &[name, value] : {std::pair{"E_L", c.E_L}, {"E_R", c.E_R}, {"E_T", c.E_T}, {"G_LR", c.G_LR}, {"G_LT", c.G_LT},
-                                    {"G_RT", c.G_RT}, {"nu_LR", c.nu_LR}, {"nu_LT", c.nu_LT}, {"nu_RT", c.nu_RT}})
+  for (const auto &[name, value] : {std::pair{"E_L", c.E_L},
+                                    {"E_R", c.E_R},
+                                    {"E_T", c.E_T},
+                                    {"G_LR", c.G_LR},
+                                    {"G_LT", c.G_LT},
+                                    {"G_RT", c.G_RT},
+                                    {"nu_LR", c.nu_LR},
+                                    {"nu_LT", c.nu_LT},
+                                    {"nu_RT", c.nu_RT}})
     require(view, name, value, "one of the nine elastic constants");
   if (view.complaints().n_errors() > errors_before)
     return;

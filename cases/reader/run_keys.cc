@@ -12,16 +12,19 @@ const Section<MeshSettings> &mesh_section()
                         "element length along the limb away from ends; auto is the limb's length over 120", {"auto"})
                .by_default("\"auto\""),
            [](MeshSettings &into, const Value &value) { into.column_length = value.text.empty() ? value.number : 0.; }},
-          {whole_key("rows_per_lamination", "0", "16", "elements through each lamination; 0 chooses by its thickness").by_default("0"),
+          {whole_key("rows_per_lamination", "0", "16", "elements through each lamination; 0 chooses by its thickness")
+               .by_default("0"),
            [](MeshSettings &into, const Value &value) { into.rows_per_lamination = value.whole; }},
-          {quantity_key("row_height", Dimension::length, "0.1 mm", "50 mm", "target element height where rows_per_lamination is 0")
+          {quantity_key("row_height", Dimension::length, "0.1 mm", "50 mm",
+                        "target element height where rows_per_lamination is 0")
                .by_default("\"1.6 mm\""),
            [](MeshSettings &into, const Value &value) { into.row_height = value.number; }},
           {quantity_key("end_refinement", Dimension::ratio, "0", "4",
                         "element length at a layer's end over the thinnest neighbour's thickness; 0 leaves ends unrefined")
                .by_default("0.25"),
            [](MeshSettings &into, const Value &value) { into.end_refinement = value.number; }},
-          {quantity_key("growth", Dimension::ratio, "1.05", "4", "largest ratio of neighbouring element lengths").by_default("1.5"),
+          {quantity_key("growth", Dimension::ratio, "1.05", "4", "largest ratio of neighbouring element lengths")
+               .by_default("1.5"),
            [](MeshSettings &into, const Value &value) { into.growth = value.number; }},
       }};
   return section;
@@ -34,22 +37,23 @@ const Section<SolveSettings> &solve_section()
       "How the bow is strung and drawn.",
       {
           {choice_key("plane", {"stress", "strain"}, "across the width: no stress, or no strain").by_default("\"stress\""),
-           [](SolveSettings &into, const Value &value) { into.plane = value.text == "strain" ? PlaneState::strain : PlaneState::stress; }},
+           [](SolveSettings &into, const Value &value)
+           { into.plane = value.text == "strain" ? PlaneState::strain : PlaneState::stress; }},
           {whole_key("brace_steps", "1", "1000", "steps to brace height, at least").by_default("2"),
            [](SolveSettings &into, const Value &value) { into.brace_steps = value.whole; }},
-          {whole_key("draw_steps", "1", "1000", "steps from brace to full draw, at least; a step that fails is cut").by_default("4"),
+          {whole_key("draw_steps", "1", "1000", "steps from brace to full draw, at least; a step that fails is cut")
+               .by_default("4"),
            [](SolveSettings &into, const Value &value) { into.draw_steps = value.whole; }},
           {whole_key("max_iterations", "1", "1000", "iterations per step before it is cut").by_default("25"),
            [](SolveSettings &into, const Value &value) { into.max_iterations = value.whole; }},
-          {quantity_key("tolerance", Dimension::ratio, "1e-13", "1e-3", "residual force over internal force at which a step is done")
+          {quantity_key("tolerance", Dimension::ratio, "1e-13", "1e-3",
+                        "residual force over internal force at which a step is done")
                .by_default("1e-8"),
            [](SolveSettings &into, const Value &value) { into.tolerance = value.number; }},
           {quantity_key("averaging_length", Dimension::length, "0.001 in", "4 in",
                         "glue stresses near ends are averaged over this; auto is the thinner neighbour's thickness", {"auto"})
                .by_default("\"auto\""),
            [](SolveSettings &into, const Value &value) { into.averaging_length = value.text.empty() ? value.number : 0.; }},
-          {plain_key("nested", ValueKind::flag, "solve on a coarse mesh first").by_default("true"),
-           [](SolveSettings &into, const Value &value) { into.nested = value.flag; }},
       }};
   return section;
 }
@@ -60,7 +64,8 @@ const Section<ExpectInput> &expect_section()
       "expect[]",
       "A result the case expects of itself; a run compares.",
       {
-          {plain_key("quantity", ValueKind::text, "name of a figure in the summary of results, which ends with its SI unit: draw_weight_N")
+          {plain_key("quantity", ValueKind::text,
+                     "name of a figure in the summary of results, which ends with its SI unit: draw_weight_N")
                .needed(),
            [](ExpectInput &into, const Value &value) { into.quantity = value.text; }},
           {plain_key("value", ValueKind::text, "the figure with its unit, for example \"43.1 lbf\"").needed(),

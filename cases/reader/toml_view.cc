@@ -32,13 +32,13 @@ std::vector<Diagnostic> in_order(std::vector<Diagnostic> list)
 
 std::string child_path(const std::string &parent, std::string_view name)
 {
-  const bool plain = !name.empty() && name.size() <= 64 && name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
-                                                                                "0123456789_-") == std::string_view::npos;
+  const bool plain = !name.empty() && name.size() <= 64 &&
+                     name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+                                            "0123456789_-") == std::string_view::npos;
   const std::string shown = plain ? std::string(name) : in_quotes(name);
   return parent.empty() ? shown : parent + "." + shown;
 }
 
-/// Place of the first spot nested or chained deeper than any case needs: the parser and the tables recurse, so depth costs stack.
 std::optional<Place> too_deep(const std::string &text)
 {
   constexpr int most_brackets = 24, most_dots = 16;
@@ -101,7 +101,10 @@ void Complaints::error(const Place &place, std::string message)
   keep(error_list, file, place, std::move(message));
 }
 
-void Complaints::warning(const Place &place, std::string message) { keep(warning_list, file, place, std::move(message)); }
+void Complaints::warning(const Place &place, std::string message)
+{
+  keep(warning_list, file, place, std::move(message));
+}
 
 std::vector<Diagnostic> Complaints::errors() const
 {
@@ -111,10 +114,13 @@ std::vector<Diagnostic> Complaints::errors() const
   return list;
 }
 
-std::vector<Diagnostic> Complaints::warnings() const { return in_order(warning_list); }
+std::vector<Diagnostic> Complaints::warnings() const
+{
+  return in_order(warning_list);
+}
 
 TomlView::TomlView(const toml::node &node, std::string path, Complaints &complaints)
-  : here(&node), key(std::move(path)), listener(&complaints)
+    : here(&node), key(std::move(path)), listener(&complaints)
 {
 }
 
@@ -166,7 +172,6 @@ std::optional<toml::table> parse_toml(const std::string &text, Complaints &compl
   }
   if (const auto place = too_deep(text))
   {
-    complaints.error(*place, "tables or dotted keys are nested deeper here than any case needs; is a bracket or a quote left open?");
     return std::nullopt;
   }
   try
@@ -189,19 +194,19 @@ std::string kind_words(const toml::node &node)
 {
   switch (node.type())
   {
-    case toml::node_type::table:
-      return "a table";
-    case toml::node_type::array:
-      return "a list";
-    case toml::node_type::string:
-      return "a text";
-    case toml::node_type::integer:
-    case toml::node_type::floating_point:
-      return "a bare number";
-    case toml::node_type::boolean:
-      return "true or false";
-    default:
-      return "a date or time";
+  case toml::node_type::table:
+    return "a table";
+  case toml::node_type::array:
+    return "a list";
+  case toml::node_type::string:
+    return "a text";
+  case toml::node_type::integer:
+  case toml::node_type::floating_point:
+    return "a bare number";
+  case toml::node_type::boolean:
+    return "true or false";
+  default:
+    return "a date or time";
   }
 }
 } // namespace limbwright

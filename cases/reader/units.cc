@@ -50,7 +50,10 @@ const DimensionWords *find_words(Dimension dimension)
 
 using Unit = std::unique_ptr<ut_unit, decltype(&ut_free)>;
 
-Unit own(ut_unit *unit) { return {unit, &ut_free}; }
+Unit own(ut_unit *unit)
+{
+  return {unit, &ut_free};
+}
 
 /// The unit system with the shop's names added. One for the life of the program.
 ut_system *unit_system()
@@ -95,8 +98,14 @@ std::string base_of(const ut_unit *unit)
   return text.empty() ? "1" : text;
 }
 
-bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
+bool is_letter(char c)
+{
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+bool is_digit(char c)
+{
+  return c >= '0' && c <= '9';
+}
 
 std::string_view trim(std::string_view text)
 {
@@ -118,15 +127,15 @@ bool takes_pounds_of_force(Dimension dimension)
 {
   switch (dimension)
   {
-    case Dimension::force:
-    case Dimension::energy:
-    case Dimension::stress:
-    case Dimension::energy_per_area:
-    case Dimension::stiffness_per_area:
-    case Dimension::force_per_length:
-      return true;
-    default:
-      return false;
+  case Dimension::force:
+  case Dimension::energy:
+  case Dimension::stress:
+  case Dimension::energy_per_area:
+  case Dimension::stiffness_per_area:
+  case Dimension::force_per_length:
+    return true;
+  default:
+    return false;
   }
 }
 
@@ -230,7 +239,8 @@ std::optional<KnownUnit> look_up(std::string_view written, Dimension dimension, 
   const DimensionWords *const entry = find_words(dimension);
   const std::string base = base_of(known.unit.get());
   known.base = own(ut_parse(unit_system(), entry == nullptr ? base.c_str() : entry->si, UT_UTF8));
-  const bool same = known.base && base_of(known.base.get()) == base && ut_are_convertible(known.unit.get(), known.base.get()) != 0;
+  const bool same =
+      known.base && base_of(known.base.get()) == base && ut_are_convertible(known.unit.get(), known.base.get()) != 0;
   known.si_unit = entry == nullptr ? si_spelling(base) : si_unit_of(dimension);
   if (!same)
   {
@@ -330,7 +340,8 @@ Quantity parse_quantity(std::string_view text, Dimension dimension)
   const auto known = look_up(rest, dimension, error);
   if (!known)
     return {0., error};
-  const std::unique_ptr<cv_converter, decltype(&cv_free)> converter{ut_get_converter(known->unit.get(), known->base.get()), &cv_free};
+  const std::unique_ptr<cv_converter, decltype(&cv_free)> converter{ut_get_converter(known->unit.get(), known->base.get()),
+                                                                    &cv_free};
   const double value = converter ? cv_convert_double(converter.get(), *number) : std::nan("");
   if (!std::isfinite(value))
     return {0., fmt::format("\"{}\" is not a finite number of SI units", all)};
@@ -343,7 +354,8 @@ Quantity parse_unit(std::string_view unit, Dimension dimension)
   const auto known = look_up(unit, dimension, error);
   if (!known)
     return {0., error};
-  const std::unique_ptr<cv_converter, decltype(&cv_free)> converter{ut_get_converter(known->unit.get(), known->base.get()), &cv_free};
+  const std::unique_ptr<cv_converter, decltype(&cv_free)> converter{ut_get_converter(known->unit.get(), known->base.get()),
+                                                                    &cv_free};
   if (!converter || cv_convert_double(converter.get(), 0.) != 0.)
     return {0., fmt::format("\"{}\" has an offset and cannot head a table", unit)};
   return {cv_convert_double(converter.get(), 1.), {}};

@@ -8,27 +8,27 @@ namespace limbwright
 /// What a value measures; decides which units are taken and what a pound means.
 enum class Dimension
 {
-  ratio,                   //!< [1] a bare number, or with %
-  length,                  //!< [m]
-  angle,                   //!< [rad] also a slope written "1 in 20"
-  taper,                   //!< [1] thickness per length, for example "1.8 thou/in"
-  force,                   //!< [N] lb and # are pounds of force
-  mass,                    //!< [kg] lb is a pound of mass
-  energy,                  //!< [J]
-  stress,                  //!< [Pa] moduli and strengths; lb in them is a pound of force
-  density,                 //!< [kg/m3]
-  energy_per_area,         //!< [J/m2]
-  stiffness_per_area,      //!< [Pa/m]
-  force_per_length,        //!< [N/m]
-  temperature,             //!< [K]
-  any                      //!< SI base units of whatever was written; a bare lb or # is asked back
+  ratio,              //!< [1] a bare number, or with %
+  length,             //!< [m]
+  angle,              //!< [rad] also a slope written "1 in 20"
+  taper,              //!< [1] thickness per length, for example "1.8 thou/in"
+  force,              //!< [N] lb and # are pounds of force
+  mass,               //!< [kg] lb is a pound of mass
+  energy,             //!< [J]
+  stress,             //!< [Pa] moduli and strengths; lb in them is a pound of force
+  density,            //!< [kg/m3]
+  energy_per_area,    //!< [J/m2]
+  stiffness_per_area, //!< [Pa/m]
+  force_per_length,   //!< [N/m]
+  temperature,        //!< [K]
+  any                 //!< SI base units of whatever was written; a bare lb or # is asked back
 };
 
 /// A number with its unit, in SI; or why it could not be had.
 struct Quantity
 {
   double value = 0.;
-  std::string error;   //!< empty when sound; otherwise what is wrong and what to write
+  std::string error;     //!< empty when sound; otherwise what is wrong and what to write
   std::string si_unit{}; //!< of the value; empty for a ratio
 };
 

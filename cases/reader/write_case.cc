@@ -34,7 +34,7 @@ std::string text_literal(const std::string &text)
 std::string key_literal(const std::string &name)
 {
   const bool bare = !name.empty() && name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-") ==
-                                       std::string::npos;
+                                         std::string::npos;
   return bare ? name : text_literal(name);
 }
 
@@ -59,9 +59,19 @@ std::string literal(const toml::node &node)
       out += (out.empty() ? "" : ", ") + literal(entry);
     return "[" + out + "]";
   }
-  if (const toml::table *table = node.as_table())
-    for (const auto &[key, value] : *table)
-      out += (out.empty() ? "" : ", ") + key_literal(std::string(key.str())) + " = " + literal(value);
+  const toml::table *table = node.as_table();
+  if (table == nullptr)
+    return "\"\""; // dates and times, which no key takes
+  // The units of a table of stations come before its rows, as one writes them.
+  const auto add = [&out](std::string_view name, const toml::node &value)
+  { out += fmt::format("{}{} = {}", out.empty() ? "" : ", ", key_literal(std::string(name)), literal(value)); };
+  if (const toml::node *head = table->get("s"))
+    add("s", *head);
+  for (const auto &[key, value] : *table)
+    if (key.str() != "s" && key.str() != "rows")
+      add(key.str(), value);
+  if (const toml::node *rows = table->get("rows"))
+    add("rows", *rows);
   return "{" + out + "}";
 }
 
@@ -139,14 +149,16 @@ std::string properties_text(const std::string &kind, const T &entry, const Secti
 
 std::string write_case(const TomlView &document, const Case &read)
 {
-  std::string out = "# The case as it was run, every default written out. It can be run again.\n" + key_lines(document, root_section().keys());
+  std::string out =
+      "# The case as it was run, every default written out. It can be run again.\n" + key_lines(document, root_section().keys());
   out += table_text(document, "bow", "bow", bow_section().keys());
   out += table_text(document, "handle", "handle", handle_section().keys());
   out += table_text(document, "string", "string", string_section().keys());
   for (const char *name : {"limb", "upper", "lower"})
     out += limb_text(document, name);
   if (const auto glue = document.find("glue"))
-    out += table_text(document, "glue", "glue", glue_section().keys()) + array_text(glue->find("line"), "glue.line", glue_line_section().keys());
+    out += table_text(document, "glue", "glue", glue_section().keys()) +
+           array_text(glue->find("line"), "glue.line", glue_line_section().keys());
   for (const auto &[name, material] : read.bow.materials)
     out += properties_text("material", material, material_section(), fmt::format("kind = \"{}\"\n", word_of(material.kind)));
   for (const auto &[name, adhesive] : read.bow.adhesives)

@@ -17,7 +17,10 @@ namespace
 {
 using Random = std::mt19937_64;
 
-std::size_t below(Random &random, std::size_t n) { return n == 0 ? 0 : static_cast<std::size_t>(random() % n); }
+std::size_t below(Random &random, std::size_t n)
+{
+  return n == 0 ? 0 : static_cast<std::size_t>(random() % n);
+}
 
 /// Where a word, number or bracket begins.
 std::vector<std::size_t> tokens(const std::string &text)
@@ -36,42 +39,43 @@ std::size_t token_end(const std::string &text, std::size_t begin)
 
 void mutate(std::string &text, Random &random)
 {
-  static const std::array<const char *, 22> extremes = {"1e308", "-1e308", "1e-320", "nan",  "inf",   "-0.0", "99999999999999999999", "0x7f",
-                                                        "0",     "-1",     "1/0",    "\"\"", "[[[[",  "{}",   "1979-05-27",           "true",
-                                                        "1e9",   "0.0001", "''",     "a.b.c", "\\u0000", "\xff\xfe"};
+  static const std::array<const char *, 22> extremes = {
+      "1e308", "-1e308", "1e-320", "nan",   "inf",     "-0.0",    "99999999999999999999", "0x7f",
+      "0",     "-1",     "1/0",    "\"\"",  "[[[[",    "{}",      "1979-05-27",           "true",
+      "1e9",   "0.0001", "''",     "a.b.c", "\\u0000", "\xff\xfe"};
   if (text.empty())
     text = "x";
   const auto list = tokens(text);
   const std::size_t place = below(random, text.size());
   switch (below(random, 7))
   {
-    case 0: // flip bits of a byte
-      text[place] = static_cast<char>(text[place] ^ (1 << below(random, 8)));
-      break;
-    case 1: // delete a piece
-      text.erase(place, 1 + below(random, 40));
-      break;
-    case 2: // repeat a piece
-      text.insert(place, text.substr(below(random, text.size()), 1 + below(random, 200)));
-      break;
-    case 3: // a number or word becomes extreme
-    case 4:
-      if (!list.empty())
-      {
-        const std::size_t begin = list[below(random, list.size())];
-        text.replace(begin, token_end(text, begin) - begin, extremes[below(random, extremes.size())]);
-      }
-      break;
-    case 5: // one word takes the place of another
-      if (!list.empty())
-      {
-        const std::size_t from = list[below(random, list.size())], to = list[below(random, list.size())];
-        const std::string word = text.substr(from, token_end(text, from) - from);
-        text.replace(to, token_end(text, to) - to, word);
-      }
-      break;
-    default: // a byte at random
-      text.insert(place, 1, static_cast<char>(below(random, 256)));
+  case 0: // flip bits of a byte
+    text[place] = static_cast<char>(text[place] ^ (1 << below(random, 8)));
+    break;
+  case 1: // delete a piece
+    text.erase(place, 1 + below(random, 40));
+    break;
+  case 2: // repeat a piece
+    text.insert(place, text.substr(below(random, text.size()), 1 + below(random, 200)));
+    break;
+  case 3: // a number or word becomes extreme
+  case 4:
+    if (!list.empty())
+    {
+      const std::size_t begin = list[below(random, list.size())];
+      text.replace(begin, token_end(text, begin) - begin, extremes[below(random, extremes.size())]);
+    }
+    break;
+  case 5: // one word takes the place of another
+    if (!list.empty())
+    {
+      const std::size_t from = list[below(random, list.size())], to = list[below(random, list.size())];
+      const std::string word = text.substr(from, token_end(text, from) - from);
+      text.replace(to, token_end(text, to) - to, word);
+    }
+    break;
+  default: // a byte at random
+    text.insert(place, 1, static_cast<char>(below(random, 256)));
   }
 }
 } // namespace
@@ -106,7 +110,8 @@ TEST_CASE("Spoilt case files are refused or read and never crash or hang", "[fuz
       // What was taken must be sound enough to be written and read again.
       const ReadOutcome again = read_case_text(outcome.read->resolved, "resolved.toml");
       if (!again.read)
-        FAIL("the resolved case is refused: " << (again.errors.empty() ? "" : format(again.errors.front())) << "\n" << outcome.read->resolved);
+        FAIL("the resolved case is refused: " << (again.errors.empty() ? "" : format(again.errors.front())) << "\n"
+                                              << outcome.read->resolved);
     }
     else
     {
@@ -129,9 +134,10 @@ TEST_CASE("Giant and deep input is refused at once", "[quick]")
   std::string rows = "title = \"x\"\n[limb]\nwidth = {s = \"in\", width = \"in\", rows = [";
   for (int i = 0; i < 60000; ++i)
     rows += "[1, 2],";
-  for (const std::string &text : {std::string(200000, '['), std::string(200000, '{'), "x = " + std::string(100000, '[') + std::string(100000, ']'),
-                                  chain + " = 1", "[" + chain + "]", rows + "]}", std::string(5000000, 'a'), std::string(900000, '"'),
-                                  "title = \"" + std::string(900000, 'b') + "\"\n" + std::string(900, 'c') + " = 1", std::string()})
+  for (const std::string &text :
+       {std::string(200000, '['), std::string(200000, '{'), "x = " + std::string(100000, '[') + std::string(100000, ']'),
+        chain + " = 1", "[" + chain + "]", rows + "]}", std::string(5000000, 'a'), std::string(900000, '"'),
+        "title = \"" + std::string(900000, 'b') + "\"\n" + std::string(900, 'c') + " = 1", std::string()})
   {
     const ReadOutcome outcome = read_case_text(text, "giant.toml");
     CHECK_FALSE(outcome.read);

@@ -18,7 +18,7 @@ struct BadCase
 {
   std::string old_text; // of the good case
   std::string new_text;
-  std::string at;       // text whose line the message must name; empty: that of new_text
+  std::string at; // text whose line the message must name; empty: that of new_text
   std::string key;
   std::string fragment; // of the message
 };
@@ -44,7 +44,8 @@ const std::vector<BadCase> bad_cases = {
     {"brace_height", "brace_heigth", "", "bow.brace_heigth", "did you mean \"brace_height\""},
     {"brace_height = \"6 in\"\n", "", "[bow]", "bow.brace_height", "is missing"},
     {"[handle]\nrigid_half_length = \"4 in\"\nthroat_to_back = \"1.75 in\"\n", "", "title", "handle", "the table is missing"},
-    {"\"hard-maple\"\nthickness", "\"hard-mapel\"\nthickness", "hard-mapel", "limb.lamination[2].material", "did you mean \"hard-maple\""},
+    {"\"hard-maple\"\nthickness", "\"hard-mapel\"\nthickness", "hard-mapel", "limb.lamination[2].material",
+     "did you mean \"hard-maple\""},
     {"\"white-ash\"", "\"unobtainium\"", "", "limb.lamination[1].material", "no material is called"},
     {"\"epoxy\"", "\"epoxi\"", "", "glue.adhesive", "did you mean \"epoxy\""},
     {"based_on = \"hard-maple\"", "based_on = \"hardmaple\"", "", "material.own.based_on", "did you mean \"hard-maple\""},
@@ -103,11 +104,12 @@ const std::vector<BadCase> bad_cases = {
     {"[[4, 1.6], [18, 1.5], [32, 0.5]]", "[[-4, 1.6], [32, 0.5]]", "", "limb.width.rows[1][1]", "from 0 at the middle"},
     {"[[4, 1.6], [18, 1.5], [32, 0.5]]", "[[4, 1.6], [36, 0.5]]", "", "limb.width.rows[2]", "beyond the limb's end at 32 in"},
     {"[[4, 0.4], [32, 0.25]]", "[[4, 0.4], [33, 0.25]]", "", "limb.lamination[1].thickness.rows[2]", "beyond the limb's end"},
-    {"lean = \"deg\", rows = [[4, 0], [32, 5]]", "lean = \"deg\", rows = [[4, 0], [20, 0], [20.2, -60], [32, -60]]", "", "limb.profile",
-     "no layer can follow"},
+    {"lean = \"deg\", rows = [[4, 0], [32, 5]]", "lean = \"deg\", rows = [[4, 0], [20, 0], [20.2, -60], [32, -60]]", "",
+     "limb.profile", "no layer can follow"},
     {"lean = \"deg\", rows = [[4, 0], [32, 5]]", "offset = \"in\", rows = [[4, 0], [5, 3], [32, 5]]", "", "limb.profile",
      "changes faster than the station"},
-    {"lean = \"deg\", rows = [[4, 0], [32, 5]]", "lean = \"deg\", rows = [[4, -40], [32, -40]]", "", "limb.profile", "hang slack"},
+    {"lean = \"deg\", rows = [[4, 0], [32, 5]]", "lean = \"deg\", rows = [[4, -40], [32, -40]]", "", "limb.profile",
+     "hang slack"},
     {"lean = \"deg\", rows", "lean = \"deg\", offset = \"in\", rows", "", "limb.profile", "not both"},
     {"brace_height = \"6 in\"", "brace_height = \"20 in\"", "", "bow.brace_height", "beyond what the tips can reach"},
     {"draw_length = \"28 in\"", "draw_length = \"7 in\"", "", "bow.draw_length", "beyond the braced string"},
@@ -119,8 +121,10 @@ const std::vector<BadCase> bad_cases = {
     {"end = \"14 in\"", "start = \"50 in\"", "", "limb.lamination[2].start", "not before the limb's end"},
     {"end = \"14 in\"", "end = \"8 in\"", "", "limb.lamination[2].end", "neighbours would not meet"},
     {"end = \"14 in\"", "end = \"14 in\"\nbevel = \"15 in\"", "bevel", "limb.lamination[2].bevel", "longer than the lamination"},
-    {"[[4, 0.06], [14, 0]]", "[[4, 0.001], [14, 0]]", "[[limb.lamination]]\nname = \"power lam\"", "limb.lamination[2]", "nowhere thicker"},
-    {"name = \"back\"", "name = \"belly\"", "name = \"belly\"\nmaterial = \"shag", "limb.lamination[3].name", "already has this name"},
+    {"[[4, 0.06], [14, 0]]", "[[4, 0.001], [14, 0]]", "[[limb.lamination]]\nname = \"power lam\"", "limb.lamination[2]",
+     "nowhere thicker"},
+    {"name = \"back\"", "name = \"belly\"", "name = \"belly\"\nmaterial = \"shag", "limb.lamination[3].name",
+     "already has this name"},
     {"name = \"back\"", "name = \"\"", "", "limb.lamination[3].name", "name is empty"},
     {"taper = \"1 thou/in\"", "taper = \"6 thou/in\"", "", "limb.lamination[3].taper", "comes to nothing"},
     {"taper = \"1 thou/in\"\n", "", "[[limb.lamination]]\nname = \"back\"", "limb.lamination[3].thickness", "without taper"},
@@ -129,13 +133,15 @@ const std::vector<BadCase> bad_cases = {
     {"shape = \"trapezoid\"", "shape = \"rectangle\"", "", "limb.section", "as wide at the back"},
     {"depth = \"belly\"", "depth = 1.5", "", "limb.nock.depth", "out of range"},
     {"between = [\"power lam\", \"back\"]", "between = [\"belly\", \"back\"]", "", "glue.line[1].between", "not neighbours"},
-    {"between = [\"power lam\", \"back\"]", "between = [\"power\", \"back\"]", "", "glue.line[1].between", "did you mean \"power lam\""},
+    {"between = [\"power lam\", \"back\"]", "between = [\"power\", \"back\"]", "", "glue.line[1].between",
+     "did you mean \"power lam\""},
     {"thickness = \"0.004 in\"", "thickness = \"0 in\"", "[glue]", "glue.bond_stiffness", "needs its stiffness"},
-    {"thickness = \"0.004 in\"", "thickness = \"0.004 in\"\nbond_stiffness = \"1e14 Pa/m\"", "bond_stiffness", "glue.bond_stiffness",
-     "leave bond_stiffness out"},
+    {"thickness = \"0.004 in\"", "thickness = \"0.004 in\"\nbond_stiffness = \"1e14 Pa/m\"", "bond_stiffness",
+     "glue.bond_stiffness", "leave bond_stiffness out"},
     {"thickness = \"0.006 in\"", "thickness = \"0.006 in\"\n[[glue.line]]\nbetween = [\"back\", \"power lam\"]",
      "[[glue.line]]\nbetween = [\"back\"", "glue.line[2]", "stated before"},
-    {"[glue]\nadhesive = \"epoxy\"\nthickness = \"0.004 in\"\n\n[[glue.line]]\nbetween = [\"power lam\", \"back\"]\nthickness = \"0.006 in\"\n",
+    {"[glue]\nadhesive = \"epoxy\"\nthickness = \"0.004 in\"\n\n[[glue.line]]\nbetween = [\"power lam\", \"back\"]\nthickness = "
+     "\"0.006 in\"\n",
      "", "[limb]", "glue", "several laminations"},
     {"nock_to_nock = \"64 in\"\n", "", "[limb]", "limb.length", "is missing"},
     {"[limb]\n", "[limb]\nlength = \"31 in\"\n", "length = \"31", "limb.length", "does not agree"},
@@ -144,8 +150,8 @@ const std::vector<BadCase> bad_cases = {
     {"E_L = \"12 GPa\"", "E_L = \"-12 GPa\"", "", "material.own.E_L", "out of range"},
     {"based_on = \"hard-maple\"\n", "", "[material.own]", "material.own.E_R", "properties have no defaults"},
     {"value = \"700 kg/m3\", ", "", "{provenance", "material.own.density", "has no value"},
-    {"[mesh]", "[adhesive.own]\ndensity = \"1 g/cm3\"\nshear_modulus = \"1 GPa\"\n[mesh]", "[adhesive.own]", "adhesive.own.youngs_modulus",
-     "is missing"},
+    {"[mesh]", "[adhesive.own]\ndensity = \"1 g/cm3\"\nshear_modulus = \"1 GPa\"\n[mesh]", "[adhesive.own]",
+     "adhesive.own.youngs_modulus", "is missing"},
     {"value = \"45 lbf\"", "value = \"45 in\"", "", "expect[1].value", "does not measure a force"},
     {"tolerance = \"3 %\"", "tolerance = \"-3 %\"", "", "expect[1].tolerance", "above zero"},
     {"tolerance = \"3 %\"", "tolerance = \"3 in\"", "", "expect[1].tolerance", "does not measure a force"},
@@ -181,15 +187,18 @@ TEST_CASE("Every mistake is told with its line and key and a remedy", "[quick]")
 TEST_CASE("All mistakes of a file are told at once in its order", "[quick]")
 {
   std::string text = good_case;
-  for (const auto &[from, to] : {std::pair<std::string, std::string>{"\"6 in\"", "6"}, {"\"4700 lbf\"", "\"4700 m\""},
-                                 {"\"white-ash\"", "\"grey-ash\""}, {"ring = \"edge\"", "rings = 3"}, {"growth = 1.4", "growth = 99"}})
+  for (const auto &[from, to] : {std::pair<std::string, std::string>{"\"6 in\"", "6"},
+                                 {"\"4700 lbf\"", "\"4700 m\""},
+                                 {"\"white-ash\"", "\"grey-ash\""},
+                                 {"ring = \"edge\"", "rings = 3"},
+                                 {"growth = 1.4", "growth = 99"}})
     text.replace(text.find(from), from.size(), to);
   const ReadOutcome outcome = read_case_text(text, "folder/trial.toml");
   std::vector<std::string> keys;
   for (const Diagnostic &error : outcome.errors)
     keys.push_back(error.key);
-  CHECK(keys == std::vector<std::string>{"bow.brace_height", "string.EA", "limb.lamination[1].material", "limb.lamination[3].rings",
-                                         "mesh.growth"});
+  CHECK(keys == std::vector<std::string>{"bow.brace_height", "string.EA", "limb.lamination[1].material",
+                                         "limb.lamination[3].rings", "mesh.growth"});
   REQUIRE_FALSE(outcome.errors.empty());
   CHECK(format(outcome.errors.front()).rfind("folder/trial.toml:6:16: bow.brace_height: ", 0) == 0);
 }

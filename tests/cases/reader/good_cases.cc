@@ -33,7 +33,10 @@ std::string with(std::string text, const std::string &from, const std::string &t
   return text.replace(found, from.size(), to);
 }
 
-bool same(double a, double b) { return a == b || (std::isnan(a) && std::isnan(b)); }
+bool same(double a, double b)
+{
+  return a == b || (std::isnan(a) && std::isnan(b));
+}
 
 void check_same(const StationTable &a, const StationTable &b)
 {
@@ -85,10 +88,27 @@ void check_same(const Material &a, const Material &b)
   {
     const OrthotropicConstants &c = m.constants;
     const Strengths &s = m.strengths;
-    return std::vector<double>{m.density,       c.E_L,           c.E_R,           c.E_T,        c.G_LR,       c.G_LT,
-                               c.G_RT,          c.nu_LR,         c.nu_LT,         c.nu_RT,      s.tension_L,  s.compression_L,
-                               s.tension_R,     s.compression_R, s.tension_T,     s.compression_T, s.shear_LR, s.shear_LT,
-                               s.shear_RT,      m.modulus_of_rupture, m.modulus_of_elasticity};
+    return std::vector<double>{m.density,
+                               c.E_L,
+                               c.E_R,
+                               c.E_T,
+                               c.G_LR,
+                               c.G_LT,
+                               c.G_RT,
+                               c.nu_LR,
+                               c.nu_LT,
+                               c.nu_RT,
+                               s.tension_L,
+                               s.compression_L,
+                               s.tension_R,
+                               s.compression_R,
+                               s.tension_T,
+                               s.compression_T,
+                               s.shear_LR,
+                               s.shear_LT,
+                               s.shear_RT,
+                               m.modulus_of_rupture,
+                               m.modulus_of_elasticity};
   };
   const auto p = numbers(a), q = numbers(b);
   for (std::size_t i = 0; i < p.size(); ++i)
@@ -210,7 +230,8 @@ TEST_CASE("A draw length is told in three conventions", "[quick]")
 {
   const std::string line = "draw_length = \"28 in\"";
   CHECK(read_sound(with(good_case, line, line + "\ndraw_convention = \"pivot\"")).bow.full_draw == Approx(28. * inch));
-  const std::string thick = with(with(good_case, line, line + "\ndraw_convention = \"back of bow\""), "back = \"1.75 in\"", "back = \"2 in\"");
+  const std::string thick =
+      with(with(good_case, line, line + "\ndraw_convention = \"back of bow\""), "back = \"1.75 in\"", "back = \"2 in\"");
   CHECK(read_sound(thick).bow.full_draw == Approx(26. * inch));
 }
 
@@ -235,7 +256,8 @@ TEST_CASE("Offsets from a straightedge become a smooth lean", "[quick]")
   std::string rows;
   for (int s = 0; s <= 32; s += 2)
     rows += (s == 0 ? "[" : ", [") + std::to_string(s) + ", " + std::to_string(100. * (1. - std::cos(s / 100.))) + "]";
-  const Case read = read_sound(with(good_case, "lean = \"deg\", rows = [[4, 0], [32, 5]]", "offset = \"in\", rows = [" + rows + "]"));
+  const Case read =
+      read_sound(with(good_case, "lean = \"deg\", rows = [[4, 0], [32, 5]]", "offset = \"in\", rows = [" + rows + "]"));
   const StationTable &lean = read.bow.upper.profile.lean;
   REQUIRE(lean.station.size() > 100);
   for (std::size_t i = 0; i < lean.station.size(); ++i)
@@ -320,8 +342,8 @@ TEST_CASE("The key reference names every key and table", "[quick]")
     CHECK((reference.find("\n  " + key + "  (") != std::string::npos || library_further_units().contains(key)));
   }
   CHECK(n_keys > 60);
-  for (const char *table : {"[bow]", "[handle]", "[string]", "[limb]", "[limb.section]", "[limb.nock]", "[[limb.lamination]]", "[glue]",
-                            "[[glue.line]]", "[material.NAME]", "[adhesive.NAME]", "[mesh]", "[solve]", "[[expect]]"})
+  for (const char *table : {"[bow]", "[handle]", "[string]", "[limb]", "[limb.section]", "[limb.nock]", "[[limb.lamination]]",
+                            "[glue]", "[[glue.line]]", "[material.NAME]", "[adhesive.NAME]", "[mesh]", "[solve]", "[[expect]]"})
     CHECK(reference.find("\n" + std::string(table) + "\n") != std::string::npos);
   CHECK(reference.find("brace_height  (needed)\n      a length (in") != std::string::npos);
   CHECK(reference.find("feather  (default \"0.005 in\")") != std::string::npos);

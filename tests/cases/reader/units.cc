@@ -9,9 +9,9 @@ using namespace limbwright;
 
 TEST_CASE("Values are read as the shop writes them", "[quick]")
 {
-  constexpr double inch = 0.0254;        // exact
-  constexpr double pound = 0.45359237;   // exact, kg
-  constexpr double g = 9.80665;          // exact, standard gravity
+  constexpr double inch = 0.0254;      // exact
+  constexpr double pound = 0.45359237; // exact, kg
+  constexpr double g = 9.80665;        // exact, standard gravity
   constexpr double degree = 0.017453292519943295;
   struct Example
   {

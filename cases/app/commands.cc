@@ -63,7 +63,8 @@ DrawResults run(const Case &bow_case, const std::filesystem::path &fields, bool 
   if (quiet)
     return run_draw(bow_case, fields, {}, &stop_asked);
   ProgressDisplay display(convention_offset(bow_case));
-  return run_draw(bow_case, fields, [&display](const ProgressEvent &event) { display(event); }, &stop_asked);
+  return run_draw(
+      bow_case, fields, [&display](const ProgressEvent &event) { display(event); }, &stop_asked);
 }
 
 std::string earlier_untouched(const ResultsFolder &folder)

@@ -19,9 +19,10 @@ namespace
 {
 int run_program(int argc, char **argv)
 {
-  CLI::App app("Stress analysis of bow limbs: strings a bow described in a case file, draws it to full draw, and tells its weight and\n"
-               "where it is nearest to failing.",
-               "limbwright");
+  CLI::App app(
+      "Stress analysis of bow limbs: strings a bow described in a case file, draws it to full draw, and tells its weight and\n"
+      "where it is nearest to failing.",
+      "limbwright");
   app.footer(std::string("\n") + exit_codes_text);
   app.set_version_flag("--version", "limbwright " + program_version());
   app.require_subcommand(1);
@@ -32,7 +33,8 @@ int run_program(int argc, char **argv)
 
   auto *draw = app.add_subcommand("draw", "String and draw the bow; write a folder of results and tell the answer");
   draw->add_option("CASE", draw_options.case_file, "Case file")->required();
-  draw->add_option("--out", draw_options.out, "Folder of the results (default: the case's name and '.results', in the current folder)");
+  draw->add_option("--out", draw_options.out,
+                   "Folder of the results (default: the case's name and '.results', in the current folder)");
   draw->add_flag("--quiet", draw_options.quiet, "No progress, only the answer");
   draw->add_flag("--json", draw_options.json, "Print summary.json in place of the answer");
   draw->callback([&] { command = [&] { return draw_command(draw_options); }; });

@@ -34,7 +34,8 @@ std::string progress_text(const ProgressEvent &event, double convention_offset, 
     constexpr int length = 24;
     const int n_steps = std::max(1, event.n_steps);
     const int done = length * std::clamp(event.step, 0, n_steps) / n_steps;
-    text += "[" + std::string(static_cast<std::size_t>(done), '=') + std::string(static_cast<std::size_t>(length - done), ' ') + "] ";
+    text +=
+        "[" + std::string(static_cast<std::size_t>(done), '=') + std::string(static_cast<std::size_t>(length - done), ' ') + "] ";
   }
   text += fmt::format("step {} of {}", event.step, event.n_steps);
   if (event.draw > 0.)

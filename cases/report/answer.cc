@@ -22,7 +22,7 @@ std::string number(double value, double size_of_unit, const char *unit, int deci
 
 std::string line(const std::string &name, const std::string &trade, const std::string &metric)
 {
-  return fmt::format("  {:<22}{:<38}{}\n", name, trade, metric);
+  return metric.empty() ? fmt::format("  {:<22}{}\n", name, trade) : fmt::format("  {:<22}{:<36}{}\n", name, trade, metric);
 }
 
 std::string draw_told(const Case &bow_case, double draw)
@@ -56,13 +56,15 @@ std::string what_failed(const Case &bow_case, const DrawResults &results)
 
 std::string figures(const Case &bow_case, const DrawResults &results)
 {
-  auto text = fmt::format("  {} at {} of draw   ({}, {}; draw length {})\n\n", number(results.draw_weight, pound_force, "lb", 1),
-                          draw_told(bow_case, results.draw_length), number(results.draw_weight, 1., "N", 1),
-                          number(results.draw_length + convention_offset(bow_case), millimetre, "mm", 0),
-                          convention_words(bow_case.convention));
-  text = wrapped(text.substr(0, text.size() - 2), 2) + "\n\n";
-  text += line("rises", number(results.rise_per_metre, pound_force / inch, "lb per in", 2) + " there",
-               number(results.rise_per_metre, 1., "N/m", 0));
+  auto text = fmt::format("  {} at {} of draw\n", number(results.draw_weight, pound_force, "lb", 1),
+                          draw_told(bow_case, results.draw_length));
+  text += fmt::format("  ({} at {}; draw length {})\n\n", number(results.draw_weight, 1., "N", 1),
+                      number(results.draw_length + convention_offset(bow_case), millimetre, "mm", 0),
+                      convention_words(bow_case.convention));
+  text +=
+      line("rises",
+           number(results.rise_per_metre, pound_force / inch, "lb per in", 2) + (results.complete ? " at full draw" : " there"),
+           number(results.rise_per_metre, 1., "N/m", 0));
   text += line("string tension",
                number(results.brace_tension, pound_force, "lb braced", 0) + ", " +
                    number(results.full_draw_tension, pound_force, "lb drawn", 0),
@@ -76,9 +78,10 @@ std::string figures(const Case &bow_case, const DrawResults &results)
   if (results.symmetric)
     text += line("each limb weighs", number(results.mass_upper, ounce_mass, "oz", 1), number(results.mass_upper, 1e-3, "g", 0));
   else
-    text += line("limbs weigh",
-                 number(results.mass_upper, ounce_mass, "oz upper", 1) + ", " + number(results.mass_lower, ounce_mass, "oz lower", 1),
-                 number(results.mass_upper, 1e-3, "g", 0) + ", " + number(results.mass_lower, 1e-3, "g", 0));
+    text +=
+        line("limbs weigh",
+             number(results.mass_upper, ounce_mass, "oz upper", 1) + ", " + number(results.mass_lower, ounce_mass, "oz lower", 1),
+             number(results.mass_upper, 1e-3, "g", 0) + ", " + number(results.mass_lower, 1e-3, "g", 0));
   return text + "\n";
 }
 
@@ -98,12 +101,14 @@ std::string load_and_limit(const HotSpot &spot)
                      spot.limit / megapascal);
 }
 
-std::string when_it_fails(const Case &bow_case, const HotSpot &spot)
+std::string when_it_fails(const Case &bow_case, const DrawResults &results, const HotSpot &spot)
 {
   if (spot.draw_at_one)
     return fmt::format("the index reaches one at {} of draw ({:.0f} mm)", draw_told(bow_case, *spot.draw_at_one),
                        (*spot.draw_at_one + convention_offset(bow_case)) / millimetre);
-  return spot.index >= 1. ? "the index is past one" : "the index stays below one up to here";
+  if (spot.index >= 1.)
+    return "the index is past one";
+  return results.complete ? "the index stays below one up to full draw" : "the index is below one at the last good draw length";
 }
 
 std::string capital(std::string text)
@@ -116,8 +121,9 @@ std::string capital(std::string text)
 std::string place(const Case &bow_case, const DrawResults &results, const HotSpot &spot, std::size_t rank)
 {
   std::string text = wrapped(fmt::format("  {}. {}", rank, capital(place_words(bow_case, spot, results.symmetric))), 5) + "\n";
-  text += "     " + wrapped(fmt::format("{}, index {:.2f}{}", mode_words(spot.mode), spot.index, load_and_limit(spot)), 5, 83) + "\n";
-  text += "     " + when_it_fails(bow_case, spot) + "\n";
+  text +=
+      "     " + wrapped(fmt::format("{}, index {:.2f}{}", mode_words(spot.mode), spot.index, load_and_limit(spot)), 5, 83) + "\n";
+  text += "     " + when_it_fails(bow_case, results, spot) + "\n";
   if (spot.averaged)
     text += "     averaged over a short length, for it lies near an end\n";
   const auto caution = strength_caution(bow_case, spot);
@@ -170,9 +176,10 @@ std::string belly(const Case &bow_case, const DrawResults &results)
 
 std::string caution()
 {
-  return wrapped("Caution: these are estimates for a maker's judgement, not a promise. Drawn bows and broken limbs hurt people: "
-                 "tiller by short draws, stand clear of the limbs, and never draw farther than the bow in hand has shown it bears.",
-                 2) +
+  return wrapped(
+             "Caution: these are estimates for a maker's judgement, not a promise. Drawn bows and broken limbs hurt people: "
+             "tiller by short draws, stand clear of the limbs, and never draw farther than the bow in hand has shown it bears.",
+             2) +
          "\n";
 }
 } // namespace

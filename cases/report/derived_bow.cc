@@ -109,8 +109,8 @@ std::string stack_table(const Case &bow_case, const LimbShape &shape)
   std::string text = "Width and stack (in). 'No glass' leaves out every layer of fibre and resin.\n";
   text += fmt::format("  {:>9}{:>9} |{:>11}{:>11} |{:>11}{:>11} |{:>11}\n", "station", "width", "all,", "all,", "no glass,",
                       "no glass,", "stack, mm");
-  text += fmt::format("  {:>9}{:>9} |{:>11}{:>11} |{:>11}{:>11} |{:>11}\n", "", "", "with glue", "no glue", "with glue", "no glue",
-                      "with glue");
+  text += fmt::format("  {:>9}{:>9} |{:>11}{:>11} |{:>11}{:>11} |{:>11}\n", "", "", "with glue", "no glue", "with glue",
+                      "no glue", "with glue");
   for (const double s : inch_stations(shape.description()))
   {
     double pieces = 0., glass = 0.;
@@ -122,8 +122,9 @@ std::string stack_table(const Case &bow_case, const LimbShape &shape)
           glass += shape.thickness(i, s);
       }
     const double stack = shape.stack(s);
-    text += fmt::format("  {:>9.2f}{:>9.3f} |{:>11.3f}{:>11.3f} |{:>11.3f}{:>11.3f} |{:>11.2f}\n", s / inch, shape.width(s) / inch,
-                        stack / inch, pieces / inch, (stack - glass) / inch, (pieces - glass) / inch, stack / millimetre);
+    text +=
+        fmt::format("  {:>9.2f}{:>9.3f} |{:>11.3f}{:>11.3f} |{:>11.3f}{:>11.3f} |{:>11.2f}\n", s / inch, shape.width(s) / inch,
+                    stack / inch, pieces / inch, (stack - glass) / inch, (pieces - glass) / inch, stack / millimetre);
   }
   return text + "\n";
 }
@@ -131,16 +132,18 @@ std::string stack_table(const Case &bow_case, const LimbShape &shape)
 std::string form_table(const LimbShape &shape)
 {
   const auto &limb = shape.description();
-  auto text = fmt::format("Form under the back: the unstrung back, spring-back not counted, overlays left off. 'Along' runs straight\n"
-                          "from the middle of the handle square to the shot; 'offset' is from the back where the limb leaves the\n"
-                          "handle, positive toward the target (reflex).\n  {:>9}{:>11}{:>11}{:>12}{:>12}{:>12}\n",
-                          "station", "along, in", "offset, in", "along, mm", "offset, mm", "lean, deg");
+  auto text = fmt::format(
+      "Form under the back: the unstrung back, spring-back not counted, overlays left off.\n"
+      "'Along' runs straight from the middle of the handle, square to the shot; 'offset' is from\n"
+      "the back where the limb leaves the handle, positive toward the target (reflex).\n  {:>9}{:>11}{:>11}{:>12}{:>12}{:>12}\n",
+      "station", "along, in", "offset, in", "along, mm", "offset, mm", "lean, deg");
   const double x_root = shape.back(limb.root_station)[0];
   for (const double s : inch_stations(limb))
   {
     const auto place = shape.back(s);
-    text += fmt::format("  {:>9.2f}{:>11.3f}{:>11.3f}{:>12.1f}{:>12.1f}{:>12.2f}\n", s / inch, place[1] / inch,
-                        (place[0] - x_root) / inch, place[1] / millimetre, (place[0] - x_root) / millimetre, shape.lean(s) / degree);
+    text +=
+        fmt::format("  {:>9.2f}{:>11.3f}{:>11.3f}{:>12.1f}{:>12.1f}{:>12.2f}\n", s / inch, place[1] / inch,
+                    (place[0] - x_root) / inch, place[1] / millimetre, (place[0] - x_root) / millimetre, shape.lean(s) / degree);
   }
   return text + "\n";
 }
@@ -161,10 +164,12 @@ double limb_mass(const Case &bow_case, const LimbShape &shape)
 std::string limb_text(const Case &bow_case, const LimbShape &shape, const std::string &which)
 {
   const auto &limb = shape.description();
-  auto text = fmt::format("{}\n  leaves the handle at station {}, tip at {}, string nock at {}\n", which,
-                          in_and_mm(limb.root_station, 2), in_and_mm(limb.tip_station, 2), in_and_mm(limb.nock.station, 2));
+  auto text = fmt::format(
+      "{}, stations along the back from the middle of the handle\n  leaves the handle at {}\n  string nock at       {}\n"
+      "  tip at               {}\n",
+      which, in_and_mm(limb.root_station, 2), in_and_mm(limb.nock.station, 2), in_and_mm(limb.tip_station, 2));
   const double mass = limb_mass(bow_case, shape);
-  text += std::isfinite(mass) ? fmt::format("  weighs {:.2f} oz ({:.0f} g)\n\n", mass / ounce_mass, mass * 1000.)
+  text += std::isfinite(mass) ? fmt::format("  weighs               {:.2f} oz ({:.0f} g)\n\n", mass / ounce_mass, mass * 1000.)
                               : std::string("  weight not known: a density is missing\n\n");
   return text + cut_list(bow_case, shape) + stack_table(bow_case, shape) + form_table(shape);
 }
@@ -180,9 +185,9 @@ std::string derived_bow(const Case &bow_case)
   text += fmt::format("  brace height                  {}, pivot to string\n", in_and_mm(bow.brace_height, 2));
   text += fmt::format("  full draw                     {}, {}\n", in_and_mm(bow.full_draw + convention_offset(bow_case), 2),
                       convention_words(bow_case.convention));
-  text += fmt::format("  thicknesses in the case file  {}\n\n", bow_case.stack_includes_glue
-                                                                    ? "were measured with glue; the tables are without unless they say so"
-                                                                    : "are without glue");
+  text += fmt::format("  thicknesses in the case file  {}\n\n",
+                      bow_case.stack_includes_glue ? "were measured with glue; the tables are without unless they say so"
+                                                   : "are without glue");
   text += limb_text(bow_case, LimbShape(bow.upper), bow.lower ? "Upper limb" : "Either limb");
   if (bow.lower)
     text += limb_text(bow_case, LimbShape(*bow.lower), "Lower limb");

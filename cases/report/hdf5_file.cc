@@ -123,8 +123,8 @@ template <class Write>
 void Hdf5File::attribute_of(const std::string &place, const std::string &name, std::int64_t type, Write write)
 {
   const Handle space(H5Screate(H5S_SCALAR), H5Sclose);
-  const Handle made(H5Acreate_by_name(file, place.c_str(), name.c_str(), type, space.get(), H5P_DEFAULT, H5P_DEFAULT, H5P_DEFAULT),
-                    H5Aclose);
+  const Handle made(
+      H5Acreate_by_name(file, place.c_str(), name.c_str(), type, space.get(), H5P_DEFAULT, H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
   if (!made.valid() || write(made.get()) < 0)
     throw CannotWrite(path, reason());
 }
@@ -147,8 +147,8 @@ void Hdf5File::numbers(const std::string &place, const std::vector<double> &valu
     const hsize_t size = values.size();
     const Handle space(H5Screate_simple(1, &size, nullptr), H5Sclose);
     const Handle property(groups_on_the_way(), H5Pclose);
-    const Handle made(
-        H5Dcreate2(file, place.c_str(), H5T_IEEE_F64LE, space.get(), property.get(), H5P_DEFAULT, H5P_DEFAULT), H5Dclose);
+    const Handle made(H5Dcreate2(file, place.c_str(), H5T_IEEE_F64LE, space.get(), property.get(), H5P_DEFAULT, H5P_DEFAULT),
+                      H5Dclose);
     if (!made.valid() ||
         (!values.empty() && H5Dwrite(made.get(), H5T_NATIVE_DOUBLE, H5S_ALL, H5S_ALL, H5P_DEFAULT, values.data()) < 0))
       throw CannotWrite(path, reason());

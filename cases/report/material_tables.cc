@@ -75,10 +75,10 @@ std::string rows(const std::vector<Property> &properties, const std::map<std::st
   {
     if (!std::isfinite(property.value) && sources.count(property.key) == 0)
     {
-      text += fmt::format("  {:<18}{:<44}not known\n", property.key, property.text);
+      text += fmt::format("  {:<23}{:<38}not known\n", property.key, property.text);
       continue;
     }
-    text += fmt::format("  {:<18}{:<44}{}\n", property.key, property.text, value_words(property));
+    text += fmt::format("  {:<23}{:<38}{}\n", property.key, property.text, value_words(property));
     const auto source = sources.find(property.key);
     std::string words = "no source stated";
     if (source != sources.end())
@@ -137,30 +137,31 @@ std::string material_table(const Material &material)
   using Kind = Property::Kind;
   const auto &c = material.constants;
   const auto &s = material.strengths;
-  std::vector<Property> properties{{"density", "", material.density, Kind::density},
-                                   {"E_L", "modulus along the grain", c.E_L, Kind::modulus},
-                                   {"E_R", "modulus, radial", c.E_R, Kind::modulus},
-                                   {"E_T", "modulus, tangential", c.E_T, Kind::modulus},
-                                   {"G_LR", "shear modulus", c.G_LR, Kind::modulus},
-                                   {"G_LT", "shear modulus", c.G_LT, Kind::modulus},
-                                   {"G_RT", "shear modulus, rolling", c.G_RT, Kind::modulus},
-                                   {"nu_LR", "stress along L, strain along R", c.nu_LR, Kind::plain},
-                                   {"nu_LT", "stress along L, strain along T", c.nu_LT, Kind::plain},
-                                   {"nu_RT", "stress along R, strain along T", c.nu_RT, Kind::plain},
-                                   {"tension_L", "strength in tension along the grain", s.tension_L, Kind::strength},
-                                   {"compression_L", "crushing strength along the grain", s.compression_L, Kind::strength},
-                                   {"tension_R", "strength in tension, radial", s.tension_R, Kind::strength},
-                                   {"compression_R", "strength in compression, radial", s.compression_R, Kind::strength},
-                                   {"tension_T", "strength in tension, tangential", s.tension_T, Kind::strength},
-                                   {"compression_T", "strength in compression, tangential", s.compression_T, Kind::strength},
-                                   {"shear_LR", "shear strength", s.shear_LR, Kind::strength},
-                                   {"shear_LT", "shear strength", s.shear_LT, Kind::strength},
-                                   {"shear_RT", "shear strength, rolling", s.shear_RT, Kind::strength},
-                                   {"modulus_of_rupture", "bending strength, standard test", material.modulus_of_rupture, Kind::strength},
-                                   {"modulus_of_elasticity", "bending modulus, standard test", material.modulus_of_elasticity,
-                                    Kind::modulus}};
+  std::vector<Property> properties{
+      {"density", "", material.density, Kind::density},
+      {"E_L", "modulus along the grain", c.E_L, Kind::modulus},
+      {"E_R", "modulus, radial", c.E_R, Kind::modulus},
+      {"E_T", "modulus, tangential", c.E_T, Kind::modulus},
+      {"G_LR", "shear modulus", c.G_LR, Kind::modulus},
+      {"G_LT", "shear modulus", c.G_LT, Kind::modulus},
+      {"G_RT", "shear modulus, rolling", c.G_RT, Kind::modulus},
+      {"nu_LR", "stress along L, strain along R", c.nu_LR, Kind::plain},
+      {"nu_LT", "stress along L, strain along T", c.nu_LT, Kind::plain},
+      {"nu_RT", "stress along R, strain along T", c.nu_RT, Kind::plain},
+      {"tension_L", "strength in tension along the grain", s.tension_L, Kind::strength},
+      {"compression_L", "crushing strength along the grain", s.compression_L, Kind::strength},
+      {"tension_R", "strength in tension, radial", s.tension_R, Kind::strength},
+      {"compression_R", "strength in compression, radial", s.compression_R, Kind::strength},
+      {"tension_T", "strength in tension, tangential", s.tension_T, Kind::strength},
+      {"compression_T", "strength in compression, tangential", s.compression_T, Kind::strength},
+      {"shear_LR", "shear strength", s.shear_LR, Kind::strength},
+      {"shear_LT", "shear strength", s.shear_LT, Kind::strength},
+      {"shear_RT", "shear strength, rolling", s.shear_RT, Kind::strength},
+      {"modulus_of_rupture", "bending strength, standard test", material.modulus_of_rupture, Kind::strength},
+      {"modulus_of_elasticity", "bending modulus, standard test", material.modulus_of_elasticity, Kind::modulus}};
   add_further(properties, material.further);
-  return fmt::format("{}: {} ({})\n", material.name, material.title, kind_words(material.kind)) + rows(properties, material.sources);
+  return fmt::format("{}: {} ({})\n", material.name, material.title, kind_words(material.kind)) +
+         rows(properties, material.sources);
 }
 
 std::string adhesive_table(const Adhesive &adhesive)

@@ -204,19 +204,24 @@ Table draw_curve_sheet(const Case &bow_case, const DrawResults &results)
   const auto work = [](const DrawPoint &p) { return p.work; };
   return {{number_column("draw_length", "in", points, draw_told, inch),
            number_column("draw_length", "mm", points, draw_told, millimetre),
-           number_column("pivot_to_nocking_point", "in", points, [](const DrawPoint &p) { return p.draw; }, inch),
-           number_column("pivot_to_nocking_point", "mm", points, [](const DrawPoint &p) { return p.draw; }, millimetre),
+           number_column(
+               "pivot_to_nocking_point", "in", points, [](const DrawPoint &p) { return p.draw; }, inch),
+           number_column(
+               "pivot_to_nocking_point", "mm", points, [](const DrawPoint &p) { return p.draw; }, millimetre),
            number_column("force", "lb", points, force, pound_force), number_column("force", "N", points, force),
-           number_column("rise", "lb/in", points, stiffness, pound_force / inch),
-           number_column("rise", "N/m", points, stiffness),
+           number_column("rise", "lb/in", points, stiffness, pound_force / inch), number_column("rise", "N/m", points, stiffness),
            number_column("string_tension", "lb", points, tension, pound_force),
            number_column("string_tension", "N", points, tension),
-           number_column("string_angle", "deg", points, [](const DrawPoint &p) { return p.string_angle; }, degree),
+           number_column(
+               "string_angle", "deg", points, [](const DrawPoint &p) { return p.string_angle; }, degree),
            number_column("work", "ft_lb", points, work, foot_pound), number_column("work", "J", points, work),
            number_column("strain_energy", "J", points, [](const DrawPoint &p) { return p.strain_energy; }),
-           number_column("tip_x", "mm", points, [](const DrawPoint &p) { return p.tip_x; }, millimetre),
-           number_column("tip_y", "mm", points, [](const DrawPoint &p) { return p.tip_y; }, millimetre),
-           number_column("tip_angle", "deg", points, [](const DrawPoint &p) { return p.tip_angle; }, degree)}};
+           number_column(
+               "tip_x", "mm", points, [](const DrawPoint &p) { return p.tip_x; }, millimetre),
+           number_column(
+               "tip_y", "mm", points, [](const DrawPoint &p) { return p.tip_y; }, millimetre),
+           number_column(
+               "tip_angle", "deg", points, [](const DrawPoint &p) { return p.tip_angle; }, degree)}};
 }
 
 Table along_limb_sheet(const Case &bow_case, const DrawResults &results)
@@ -227,21 +232,33 @@ Table along_limb_sheet(const Case &bow_case, const DrawResults &results)
   const auto shear = [](const AlongRow &r) { return r.at_glue.shear; };
   const auto peel = [](const AlongRow &r) { return r.at_glue.peel; };
   return {{word_column("limb", rows, [&](const AlongRow &r) { return results.symmetric ? "either" : limb_key(r.limb); }),
-           number_column("station", "in", rows, station, inch), number_column("station", "mm", rows, station, millimetre),
+           number_column("station", "in", rows, station, inch),
+           number_column("station", "mm", rows, station, millimetre),
            word_column("layer", rows, [](const AlongRow &r) { return r.part; }),
            word_column("face", rows, [](const AlongRow &r) { return r.face; }),
-           number_column("strain_along", "%", rows, [](const AlongRow &r) { return r.at_face.strain_along; }, percent),
-           number_column("stress_along", "ksi", rows, stress, ksi), number_column("stress_along", "MPa", rows, stress, megapascal),
-           number_column("stress_across", "MPa", rows, [](const AlongRow &r) { return r.at_face.stress_across; }, megapascal),
-           number_column("stress_shear", "MPa", rows, [](const AlongRow &r) { return r.at_face.stress_shear; }, megapascal),
-           number_column("glue_shear", "psi", rows, shear, psi), number_column("glue_shear", "MPa", rows, shear, megapascal),
-           number_column("glue_peel", "psi", rows, peel, psi), number_column("glue_peel", "MPa", rows, peel, megapascal),
-           number_column("glue_mean_shear", "MPa", rows, [](const AlongRow &r) { return r.at_glue.mean_shear; }, megapascal),
-           number_column("glue_mean_peel", "MPa", rows, [](const AlongRow &r) { return r.at_glue.mean_peel; }, megapascal),
-           number_column("curvature_change", "1/in", rows, [](const AlongRow &r) { return r.curvature_change; }, 1. / inch),
+           number_column(
+               "strain_along", "%", rows, [](const AlongRow &r) { return r.at_face.strain_along; }, percent),
+           number_column("stress_along", "ksi", rows, stress, ksi),
+           number_column("stress_along", "MPa", rows, stress, megapascal),
+           number_column(
+               "stress_across", "MPa", rows, [](const AlongRow &r) { return r.at_face.stress_across; }, megapascal),
+           number_column(
+               "stress_shear", "MPa", rows, [](const AlongRow &r) { return r.at_face.stress_shear; }, megapascal),
+           number_column("glue_shear", "psi", rows, shear, psi),
+           number_column("glue_shear", "MPa", rows, shear, megapascal),
+           number_column("glue_peel", "psi", rows, peel, psi),
+           number_column("glue_peel", "MPa", rows, peel, megapascal),
+           number_column(
+               "glue_mean_shear", "MPa", rows, [](const AlongRow &r) { return r.at_glue.mean_shear; }, megapascal),
+           number_column(
+               "glue_mean_peel", "MPa", rows, [](const AlongRow &r) { return r.at_glue.mean_peel; }, megapascal),
+           number_column(
+               "curvature_change", "1/in", rows, [](const AlongRow &r) { return r.curvature_change; }, 1. / inch),
            number_column("curvature_change", "1/m", rows, [](const AlongRow &r) { return r.curvature_change; }),
-           number_column("width", "in", rows, [](const AlongRow &r) { return r.width; }, inch),
-           number_column("stack", "in", rows, [](const AlongRow &r) { return r.stack; }, inch),
+           number_column(
+               "width", "in", rows, [](const AlongRow &r) { return r.width; }, inch),
+           number_column(
+               "stack", "in", rows, [](const AlongRow &r) { return r.stack; }, inch),
            word_column("near_end", rows, [](const AlongRow &r) { return yes_no(r.near_end); })}};
 }
 } // namespace limbwright

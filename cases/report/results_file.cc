@@ -48,8 +48,9 @@ void write_results_file(const std::filesystem::path &path, const Case &bow_case,
   file.attribute("/", "failed_stage", results.failed_stage);
   file.attribute("/", "reason", results.reason);
   file.attribute("/", "symmetric", results.symmetric ? "yes" : "no");
-  file.attribute("/", "measures", "stresses second Piola-Kirchhoff, strains Green-Lagrange, in grain axes of the unstrung limb; stations "
-                                  "along the back from the middle of the handle; draw from pivot to nocking point");
+  file.attribute("/", "measures",
+                 "stresses second Piola-Kirchhoff, strains Green-Lagrange, in grain axes of the unstrung limb; stations "
+                 "along the back from the middle of the handle; draw from pivot to nocking point");
   file.words("/case/resolved", {bow_case.resolved});
 
   for (const auto &quantity : summary_quantities(bow_case, results))

@@ -4,11 +4,11 @@
 
 namespace limbwright
 {
-/// A results folder in the making. It is written beside its final name, as ".NAME.unfinished", and takes its place only when whole,
-/// so a run that fails or is interrupted leaves the earlier results untouched. One run at a time may write to a name.
+/// A results folder in the making. It is written beside its final name, as ".NAME.unfinished", and takes its place only when
+/// whole, so a run that fails or is interrupted leaves the earlier results untouched. One run at a time may write to a name.
 ///
-/// The swap is a single exchange where the file system has it. Elsewhere the earlier folder first moves aside to ".NAME.previous";
-/// if the program dies just then, the next start puts it back.
+/// The swap is a single exchange where the file system has it. Elsewhere the earlier folder first moves aside to
+/// ".NAME.previous"; if the program dies just then, the next start puts it back.
 class ResultsFolder
 {
 public:
@@ -18,8 +18,8 @@ public:
     move_aside
   };
 
-  /// Makes the unfinished folder, and its parents. Clears up after runs that were cut short. Throws CannotWrite when the target is
-  /// a file, or a folder that is neither empty nor one of ours alone, when another run is writing it, or when nothing can be
+  /// Makes the unfinished folder, and its parents. Clears up after runs that were cut short. Throws CannotWrite when the target
+  /// is a file, or a folder that is neither empty nor one of ours alone, when another run is writing it, or when nothing can be
   /// written there.
   explicit ResultsFolder(const std::filesystem::path &target);
   ~ResultsFolder(); //!< removes what is unfinished

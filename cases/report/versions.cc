@@ -19,8 +19,8 @@ std::map<std::string, std::string> library_versions()
           {"Eigen", LIMBWRIGHT_EIGEN},
           {"HDF5", H5_VERS_INFO},
           {"fmt", fmt::format("{}.{}.{}", FMT_VERSION / 10000, FMT_VERSION / 100 % 100, FMT_VERSION % 100)},
-          {"nlohmann_json", fmt::format("{}.{}.{}", NLOHMANN_JSON_VERSION_MAJOR, NLOHMANN_JSON_VERSION_MINOR,
-                                        NLOHMANN_JSON_VERSION_PATCH)},
+          {"nlohmann_json",
+           fmt::format("{}.{}.{}", NLOHMANN_JSON_VERSION_MAJOR, NLOHMANN_JSON_VERSION_MINOR, NLOHMANN_JSON_VERSION_PATCH)},
           {"compiler", __VERSION__}};
 }
 } // namespace limbwright

@@ -5,6 +5,9 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
 
 namespace limbwright
 {
@@ -82,6 +85,22 @@ int doubt(Provenance provenance)
     return 3;
   }
   return 3;
+}
+
+/// A caution about the least certain of the properties; empty when all were looked up.
+std::string caution_about(const std::string &title, const std::map<std::string, PropertySource> &sources,
+                          const std::vector<std::string> &keys)
+{
+  int worst = 0;
+  for (const auto &key : keys)
+  {
+    const auto found = sources.find(key);
+    if (found == sources.end())
+      return "the strength of " + title + " used here has no stated source";
+    worst = std::max(worst, doubt(found->second.provenance));
+  }
+  constexpr const char *words[] = {"", "is derived, not measured", "is remembered, not looked up", "is an estimate"};
+  return worst == 0 ? std::string() : "the strength of " + title + " used here " + words[worst];
 }
 } // namespace
 
@@ -202,36 +221,38 @@ bool tells_strain(FailureMode mode)
 
 std::string strength_caution(const Case &bow_case, const HotSpot &spot)
 {
+  if (const auto *adhesive = adhesive_of(bow_case, spot))
+  {
+    const double own = spot.mode == FailureMode::glue_peel ? adhesive->tensile_strength : adhesive->shear_strength;
+    if (spot.mode == FailureMode::glue_mixed || !(spot.limit < own * (1. - 1e-9)))
+      return caution_about(adhesive->title, adhesive->sources, limit_keys(spot.mode, RingOrientation::flat));
+    // The limit is that of the weaker layer beside the glue.
+    HotSpot beside = spot;
+    beside.glue_line = -1;
+    beside.mode = spot.mode == FailureMode::glue_peel ? FailureMode::across_tension : FailureMode::shear;
+    double nearest = std::numeric_limits<double>::infinity();
+    for (const int lamination : {spot.glue_line, spot.glue_line + 1})
+    {
+      HotSpot side = beside;
+      side.lamination = lamination;
+      const auto *material = material_of(bow_case, side);
+      if (material == nullptr)
+        continue;
+      const auto ring = lamination_of(bow_case, side)->ring;
+      const double limit =
+          spot.mode == FailureMode::glue_peel ? tension_through_thickness(*material, ring) : shear_in_side_view(*material, ring);
+      if (std::abs(limit - spot.limit) < nearest)
+      {
+        nearest = std::abs(limit - spot.limit);
+        beside.lamination = lamination;
+      }
+    }
+    return beside.lamination < 0 ? std::string() : strength_caution(bow_case, beside);
+  }
   const auto *material = material_of(bow_case, spot);
-  const auto *adhesive = adhesive_of(bow_case, spot);
-  if (material == nullptr && adhesive == nullptr)
+  if (material == nullptr)
     return {};
-  const auto &sources = adhesive != nullptr ? adhesive->sources : material->sources;
-  const auto *lamination = lamination_of(bow_case, spot);
-  int worst = 0;
-  bool unsaid = false;
-  for (const auto &key : limit_keys(spot.mode, lamination != nullptr ? lamination->ring : RingOrientation::flat))
-  {
-    const auto found = sources.find(key);
-    if (found == sources.end())
-      unsaid = true;
-    else
-      worst = std::max(worst, doubt(found->second.provenance));
-  }
-  const auto name = adhesive != nullptr ? adhesive->title : material->title;
-  if (unsaid)
-    return "the strength of " + name + " it is measured against has no stated source";
-  switch (worst)
-  {
-  case 1:
-    return "the strength of " + name + " it is measured against is derived, not measured";
-  case 2:
-    return "the strength of " + name + " it is measured against is remembered, not looked up";
-  case 3:
-    return "the strength of " + name + " it is measured against is an estimate";
-  default:
-    return {};
-  }
+  return caution_about(material->title, material->sources, limit_keys(spot.mode, lamination_of(bow_case, spot)->ring));
 }
 
 std::vector<HotSpot> ranked_for_people(const Case &bow_case, const std::vector<HotSpot> &spots)

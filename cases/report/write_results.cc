@@ -53,22 +53,23 @@ std::string fields_text(const std::vector<std::string> &files)
 
 std::string results_readme(const Case &bow_case, const DrawResults &results, const std::vector<std::string> &files)
 {
-  std::string text = "Results of limbwright " + program_version() + " for " +
-                     (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
+  std::string text =
+      "Results of limbwright " + program_version() + " for " + (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
   if (!results.complete)
     text += "THE RUN IS NOT COMPLETE. Stage that failed: " + results.failed_stage + ". Reason: " + results.reason +
             "\nThe files hold the bow as far as it went.\n\n";
   text += "  answer.txt          the answer in words; begin here\n"
           "  draw_curve.csv      weight by inch of draw; opens in any spreadsheet\n"
-          "  along_limb.csv      strain and stress at every layer face and glue line along the limb, at full draw\n"
+          "  along_limb.csv      strain and stress at every layer face and glue line along the limb, at the last draw reached\n"
           "  summary.json        the numbers and the worst places, for scripts (SI; units at the end of every key)\n"
           "  results.h5          all of it, every step (HDF5; SI, units as attributes)\n"
           "  case.resolved.toml  the case with every default written out; can be run again\n"
           "  manifest.json       versions, times, sizes, and the list of files\n\n";
   text += fields_text(files);
-  text += fmt::format("\nStations are along the back from the middle of the handle. Draw length is told {};\nlengths in summary.json "
-                      "and results.h5 run from the pivot to the nocking point unless the key says 'told'.\n",
-                      convention_words(bow_case.convention));
+  text +=
+      fmt::format("\nStations are along the back from the middle of the handle. Draw length is told {};\nlengths in summary.json "
+                  "and results.h5 run from the pivot to the nocking point unless the key says 'told'.\n",
+                  convention_words(bow_case.convention));
   return text + "Files you add to this folder keep it from being replaced by the next run.\n";
 }
 

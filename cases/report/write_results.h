@@ -13,8 +13,8 @@ namespace limbwright
 /// Name of the folder below the results folder that holds the field files.
 inline constexpr const char *fields_folder = "fields";
 
-/// Writes all result files but the fields into an existing folder; the manifest comes last and lists what is there. record.finished
-/// and record.peak_memory are filled in here. Throws CannotWrite.
+/// Writes all result files but the fields into an existing folder; the manifest comes last and lists what is there.
+/// record.finished and record.peak_memory are filled in here. Throws CannotWrite.
 void write_results(const std::filesystem::path &folder, const Case &bow_case, const DrawResults &results, RunRecord record);
 
 /// The text of README.txt in a results folder that holds these files.

@@ -151,7 +151,8 @@ TEST_CASE("A field file that cannot be written is named, and the earlier one sta
   // The temporary name leads to a disk that is always full.
   std::ofstream(folder.path / "full.vtu") << "earlier";
   fs::create_symlink("/dev/full", folder.path / "full.vtu.part");
-  CHECK_THROWS_AS(write_vtu(folder.path / "full.vtu", two_quads(), {{"stress", "Pa", 1, stress(), false, false}}), CannotWriteFields);
+  CHECK_THROWS_AS(write_vtu(folder.path / "full.vtu", two_quads(), {{"stress", "Pa", 1, stress(), false, false}}),
+                  CannotWriteFields);
   std::ifstream earlier(folder.path / "full.vtu");
   CHECK(std::string(std::istreambuf_iterator<char>(earlier), {}) == "earlier");
   fs::create_symlink("/dev/full", folder.path / "full.pvd.part");

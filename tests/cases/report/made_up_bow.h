@@ -59,7 +59,8 @@ inline Adhesive epoxy()
   return adhesive;
 }
 
-/// Straight limb, root at 8 in, tip at 32 in: glass 1 mm, core 8 mm to 5 mm, a power lamination of 2 mm to nothing at 20 in, glass 1 mm.
+/// Straight limb, root at 8 in, tip at 32 in: glass 1 mm, core 8 mm to 5 mm, a power lamination of 2 mm to nothing at 20 in,
+/// glass 1 mm.
 inline Case bow()
 {
   constexpr double in = 0.0254;

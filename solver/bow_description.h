@@ -33,7 +33,7 @@ struct BowDescription
 struct SolveSettings
 {
   PlaneState plane = PlaneState::stress;
-  int brace_steps = 2;
+  int brace_steps = 1;
   int draw_steps = 4;           //!< at least; steps are cut when they fail
   int max_iterations = 25;      //!< per step
   double tolerance = 1e-8;      //!< [1] residual over internal force

@@ -39,7 +39,7 @@ const Section<SolveSettings> &solve_section()
           {choice_key("plane", {"stress", "strain"}, "across the width: no stress, or no strain").by_default("\"stress\""),
            [](SolveSettings &into, const Value &value)
            { into.plane = value.text == "strain" ? PlaneState::strain : PlaneState::stress; }},
-          {whole_key("brace_steps", "1", "1000", "steps to brace height, at least").by_default("2"),
+          {whole_key("brace_steps", "1", "1000", "steps to brace height, at least").by_default("1"),
            [](SolveSettings &into, const Value &value) { into.brace_steps = value.whole; }},
           {whole_key("draw_steps", "1", "1000", "steps from brace to full draw, at least; a step that fails is cut")
                .by_default("4"),

@@ -58,6 +58,10 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   clock.finish("set up");
   const DrawPath path = bow_path.run(progress, stop);
   clock.finish("string and draw");
+  const SolveSeconds &spent = bow_path.seconds();
+  results.solve.phases.push_back({"string and draw: assembly", spent.assembly});
+  results.solve.phases.push_back({"string and draw: factorisation", spent.factorisation});
+  results.solve.phases.push_back({"string and draw: solution", spent.solution});
 
   const LayeredSolid<2> &solid = bow_path.solid();
   const LimbJudge judge(solid, bow.materials, bow.adhesives, solve_settings.averaging_length);

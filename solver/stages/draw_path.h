@@ -49,6 +49,7 @@ public:
   DrawPath run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop);
 
   const LayeredSolid<2> &solid() const { return limb; }
+  const SolveSeconds &seconds() const { return equilibrium.seconds(); }
 
 private:
   LayeredSolid<2> limb;

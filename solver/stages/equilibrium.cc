@@ -3,11 +3,31 @@
 #include <Eigen/LU>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <limits>
 
 namespace limbwright
 {
+namespace
+{
+// Adds the seconds until it goes out of scope.
+class Stopwatch
+{
+public:
+  explicit Stopwatch(double &total)
+      : sum(total)
+  {}
+  ~Stopwatch() { sum += std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count(); }
+  Stopwatch(const Stopwatch &) = delete;
+  Stopwatch &operator=(const Stopwatch &) = delete;
+
+private:
+  double &sum;
+  std::chrono::steady_clock::time_point start = std::chrono::steady_clock::now();
+};
+} // namespace
+
 State State::operator+(const State &other) const
 {
   State sum = *this;
@@ -64,6 +84,7 @@ CoupledSystem Equilibrium::empty_system(int n_scalars)
 State Equilibrium::solve_bordered(const CoupledSystem &system, const std::vector<Eigen::VectorXd> &residual,
                                   const Eigen::VectorXd &constraint) const
 {
+  const Stopwatch watch(spent.solution);
   const int m = static_cast<int>(constraint.size());
   Eigen::MatrixXd schur = system.corner;
   Eigen::VectorXd rhs = -constraint;
@@ -94,6 +115,7 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
     for (std::size_t p = 0; p < parts.size(); ++p)
     {
       const Eigen::VectorXd last = settings.mixed_point ? step.q[p] : Eigen::VectorXd::Zero(step.q[p].size());
+      const Stopwatch watch(spent.assembly);
       parts[p]->assemble(state.q[p], last, system.residual[p]);
       internal += system.residual[p].squaredNorm();
     }
@@ -125,6 +147,7 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
     }
     for (std::size_t p = 0; p < parts.size(); ++p)
     {
+      const Stopwatch watch(spent.factorisation);
       if (!solvers[p].factorise(parts[p]->tangent().lower()))
       {
         result.reason = "the limb's stiffness became singular";

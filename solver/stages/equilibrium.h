@@ -55,6 +55,12 @@ struct NewtonResult
   std::vector<double> residuals; //!< [N] norm at each iteration, the last one included
 };
 
+/// Wall-clock seconds spent since construction.
+struct SolveSeconds
+{
+  double assembly = 0., factorisation = 0., solution = 0.;
+};
+
 /// Newton's method for coupled solids. Every solid's tangent is factorised by itself; the scalars are solved by their Schur
 /// complement.
 class Equilibrium
@@ -71,11 +77,13 @@ public:
 
   State zero(int n_scalars) const;
   const std::vector<LayeredSolid<2> *> &solids() const { return parts; }
+  const SolveSeconds &seconds() const { return spent; }
 
 private:
   std::vector<LayeredSolid<2> *> parts;
   std::vector<LinearSolver> solvers;
   NewtonSettings settings;
+  mutable SolveSeconds spent;
 
   CoupledSystem empty_system(int n_scalars);
   // Solves the bordered system for right-hand sides (residual, constraint), with the solids factorised.

@@ -6,8 +6,8 @@
 
 namespace limbwright
 {
-/// Sparse direct solution with a symmetric matrix given by its lower triangle, many times with one pattern: supernodal Cholesky
-/// (CHOLMOD), and a general factorisation (UMFPACK) while the matrix is not positive definite.
+/// Sparse direct solution with a symmetric matrix given by its lower triangle, many times with one pattern: Cholesky (CHOLMOD),
+/// and a general factorisation (UMFPACK) while the matrix is not positive definite.
 class LinearSolver
 {
 public:

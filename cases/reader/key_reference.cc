@@ -62,8 +62,6 @@ std::string taken(const Key &key)
     return "text in quotes";
   case ValueKind::choice:
     return words;
-  case ValueKind::flag:
-    return "true | false";
   case ValueKind::whole:
     return fmt::format("whole number, {} to {}", key.measures.front().lowest, key.measures.front().highest);
   case ValueKind::names:

@@ -270,13 +270,6 @@ std::optional<Value> read_value(const TomlView &view, const Key &key)
       sound = false;
     }
     break;
-  case ValueKind::flag:
-    sound = view.node().is_boolean();
-    if (!sound)
-      view.error(fmt::format("true or false is due here (without quotes), not {}", kind_words(view.node())));
-    else
-      value.flag = *view.node().value<bool>();
-    break;
   case ValueKind::whole:
     return read_whole(view, key);
   case ValueKind::names:
@@ -344,9 +337,6 @@ std::optional<Value> read_key(const TomlView &table, const Key &key)
   if (key.required || key.fallback.empty())
     return std::nullopt;
   const toml::table document = toml::parse("value = " + key.fallback);
-  auto value = read_value(TomlView(*document.get("value"), table.place_of(key.name).key, table.complaints()), key);
-  if (value)
-    value->given = false;
-  return value;
+  return read_value(TomlView(*document.get("value"), table.place_of(key.name).key, table.complaints()), key);
 }
 } // namespace limbwright

@@ -19,7 +19,6 @@ enum class ValueKind
   property, //!< a quantity, or {value, provenance, source, conditions}
   text,
   choice, //!< one of the key's words
-  flag,
   whole, //!< a whole number
   names  //!< a list of two names
 };
@@ -58,10 +57,8 @@ Key whole_key(std::string name, std::string lowest, std::string highest, std::st
 /// What was read for a key, SI inside.
 struct Value
 {
-  bool given = true; //!< false: the default
   double number = std::numeric_limits<double>::quiet_NaN();
   int whole = 0;
-  bool flag = false;
   std::string text; //!< also the word that stood in place of a number, or the name of a table's second column
   std::vector<std::string> names;
   StationTable table;

@@ -90,7 +90,7 @@ const std::vector<BadCase> bad_cases = {
     {"growth = 1.4", "growth = inf", "", "mesh.growth", "out of range"},
     {"draw_steps = 6", "draw_steps = 6.5", "", "solve.draw_steps", "whole number"},
     {"draw_steps = 6", "draw_steps = 99999999999", "", "solve.draw_steps", "out of range"},
-    {"draw_steps = 6", "nested = \"yes\"", "", "solve.nested", "true or false is due"},
+    {"draw_steps = 6", "plane = 2", "", "solve.plane", "text in quotes is due"},
     {"title = \"Trial bow\"", "title = 7", "", "title", "text in quotes is due"},
     {"between = [\"power lam\", \"back\"]", "between = [\"power lam\"]", "", "glue.line[1].between", "two names"},
     {"rows = [[4, 1.6], [18, 1.5], [32, 0.5]]", "rows = []", "", "limb.width.rows", "between 1 and"},

@@ -163,7 +163,6 @@ void check_same(const Case &a, const Case &b)
   CHECK(a.solve.max_iterations == b.solve.max_iterations);
   CHECK(a.solve.tolerance == b.solve.tolerance);
   CHECK(a.solve.averaging_length == b.solve.averaging_length);
-  CHECK(a.solve.nested == b.solve.nested);
   REQUIRE(a.expectations.size() == b.expectations.size());
   for (std::size_t i = 0; i < a.expectations.size(); ++i)
   {

@@ -21,7 +21,7 @@ const Section<MeshSettings> &mesh_section()
            [](MeshSettings &into, const Value &value) { into.row_height = value.number; }},
           {quantity_key("end_refinement", Dimension::ratio, "0", "4",
                         "element length at a layer's end over the thinnest neighbour's thickness; 0 leaves ends unrefined")
-               .by_default("0.25"),
+               .by_default("0.125"),
            [](MeshSettings &into, const Value &value) { into.end_refinement = value.number; }},
           {quantity_key("growth", Dimension::ratio, "1.05", "4", "largest ratio of neighbouring element lengths")
                .by_default("1.5"),

@@ -60,21 +60,22 @@ std::vector<SectionFit> fit_sections(const LayeredSolid<2> &solid, const NodalFi
 
 namespace
 {
-// Mean of a piecewise linear function given at ascending points, over a window within them.
+// Mean over a window of a function given at the three nodes of each element, quadratic in each: points 2 e, 2 e + 1, 2 e + 2.
 double mean_over(const std::vector<LineTraction> &points, double LineTraction::*value, double from, double to)
 {
   double integral = 0.;
-  for (std::size_t i = 0; i + 1 < points.size(); ++i)
+  for (std::size_t i = 0; i + 2 < points.size(); i += 2)
   {
-    const double a = std::max(from, points[i].station), b = std::min(to, points[i + 1].station);
+    const double start = points[i].station, length = points[i + 2].station - start;
+    const double a = std::max(from, start), b = std::min(to, start + length);
     if (b <= a)
       continue;
-    const double length = points[i + 1].station - points[i].station;
     const auto at = [&](double s) {
-      const double t = (s - points[i].station) / length;
-      return (1. - t) * points[i].*value + t * points[i + 1].*value;
+      const double x = (s - start) / length; // the middle node lies at one half
+      return (1. - x) * (1. - 2. * x) * points[i].*value + 4. * x * (1. - x) * points[i + 1].*value +
+             x * (2. * x - 1.) * points[i + 2].*value;
     };
-    integral += (b - a) * 0.5 * (at(a) + at(b));
+    integral += (b - a) / 6. * (at(a) + 4. * at(0.5 * (a + b)) + at(b));
   }
   return integral / (to - from);
 }

@@ -28,12 +28,6 @@ std::vector<double> inch_stations(const LimbDescription &limb)
   return stations;
 }
 
-std::string title_of(const Case &bow_case, const std::string &material)
-{
-  const auto found = bow_case.bow.materials.find(material);
-  return found == bow_case.bow.materials.end() || found->second.title.empty() ? material : found->second.title;
-}
-
 bool is_composite(const Case &bow_case, const LaminationDescription &lamination)
 {
   const auto found = bow_case.bow.materials.find(lamination.material);
@@ -83,11 +77,11 @@ std::string end_words(const LimbShape &shape, std::size_t i, double start, doubl
   return text;
 }
 
-std::string cut_list(const Case &bow_case, const LimbShape &shape)
+std::string cut_list(const LimbShape &shape)
 {
   const auto &limb = shape.description();
   auto text = fmt::format("Cut list, belly to back, for one limb from where it leaves the handle (glue not counted)\n"
-                          "  {:<16}{:<26}{:>10}{:>10}{:>12}{:>12}\n  {:<16}{:<26}{:>10}{:>10}{:>12}{:>12}\n",
+                          "  {:<19} {:<18} {:>10}{:>10}{:>12}{:>12}\n  {:<19} {:<18} {:>10}{:>10}{:>12}{:>12}\n",
                           "piece", "material", "butt", "tip", "taper", "length", "", "", "in", "in", "thou/in", "in");
   for (std::size_t i = 0; i < shape.n_laminations(); ++i)
   {
@@ -96,9 +90,8 @@ std::string cut_list(const Case &bow_case, const LimbShape &shape)
     const double end = std::min(shape.end(i), limb.tip_station);
     const double butt = shape.thickness(i, start), tip = shape.thickness(i, end);
     const double taper = end > start ? (butt - tip) / (end - start) : 0.;
-    text += fmt::format("  {:<16}{:<26}{:>10.3f}{:>10.3f}{:>12.2f}{:>12.2f}\n", lamination.name,
-                        title_of(bow_case, lamination.material).substr(0, 25), butt / inch, tip / inch, taper * 1000. + 0.,
-                        (end - start) / inch);
+    text += fmt::format("  {:<19} {:<18} {:>10.3f}{:>10.3f}{:>12.2f}{:>12.2f}\n", lamination.name, lamination.material,
+                        butt / inch, tip / inch, taper * 1000. + 0., (end - start) / inch);
     text += knots(lamination.thickness, start, end) + end_words(shape, i, start, end);
   }
   return text + "\n";
@@ -171,7 +164,7 @@ std::string limb_text(const Case &bow_case, const LimbShape &shape, const std::s
   const double mass = limb_mass(bow_case, shape);
   text += std::isfinite(mass) ? fmt::format("  weighs               {:.2f} oz ({:.0f} g)\n\n", mass / ounce_mass, mass * 1000.)
                               : std::string("  weight not known: a density is missing\n\n");
-  return text + cut_list(bow_case, shape) + stack_table(bow_case, shape) + form_table(shape);
+  return text + cut_list(shape) + stack_table(bow_case, shape) + form_table(shape);
 }
 } // namespace
 

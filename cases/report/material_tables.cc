@@ -121,14 +121,14 @@ std::string provenance_words(Provenance provenance)
 
 std::string materials_list(const std::map<std::string, Material> &materials, const std::map<std::string, Adhesive> &adhesives)
 {
-  auto text = fmt::format("{:<26}{:<40}{:<17}{:>9}{:>9}\n", "name", "material", "kind", "kg/m3", "E_L GPa");
+  auto text = fmt::format("{:<20} {:<16}{:>7}{:>9}  {}\n", "name", "kind", "kg/m3", "E_L GPa", "material");
   for (const auto &[name, material] : materials)
-    text += fmt::format("{:<26}{:<40}{:<17}{:>9.0f}{:>9.1f}\n", name, material.title, kind_words(material.kind), material.density,
-                        material.constants.E_L / gigapascal);
-  text += fmt::format("\n{:<26}{:<40}{:>9}{:>9}\n", "name", "adhesive", "kg/m3", "G GPa");
+    text += fmt::format("{:<20} {:<16}{:>7.0f}{:>9.1f}  {}\n", name, kind_words(material.kind), material.density,
+                        material.constants.E_L / gigapascal, material.title);
+  text += fmt::format("\n{:<20} {:<16}{:>7}{:>9}  {}\n", "name", "", "kg/m3", "G GPa", "adhesive");
   for (const auto &[name, adhesive] : adhesives)
-    text += fmt::format("{:<26}{:<40}{:>9.0f}{:>9.2f}\n", name, adhesive.title, adhesive.density,
-                        adhesive.shear_modulus / gigapascal);
+    text += fmt::format("{:<20} {:<16}{:>7.0f}{:>9.2f}  {}\n", name, "adhesive", adhesive.density,
+                        adhesive.shear_modulus / gigapascal, adhesive.title);
   return text + "\n'limbwright materials NAME' shows every value of one with its source.\n";
 }
 

@@ -13,7 +13,7 @@ TEST_CASE("The bench tables give cut list, stack and form by the inch", "[quick]
   CHECK_THAT(text, Contains("nock to nock along the back   63.00 in (1600.2 mm)"));
   CHECK_THAT(text, Contains("full draw                     28.00 in"));
   // 8 mm to 5 mm over 24 in: 3 mm / 24 in = 4.92 thou per inch
-  CHECK_THAT(text, Contains("core            Core wood                      0.315     0.197        4.92       24.00"));
+  CHECK_THAT(text, Contains("core                core-wood               0.315     0.197        4.92       24.00"));
   CHECK_THAT(text, Contains("ends at station 19.") && Contains("0.005 in thick") && Contains("feathered"));
   // At the root 12 mm of pieces and three glue lines; two millimetres of it are glass.
   CHECK_THAT(text, Contains("     8.00    1.378 |      0.484      0.472 |      0.406      0.394 |      12.30"));

@@ -38,7 +38,7 @@ bool present(const LaminationDescription &lamination, double s)
          at(lamination.thickness, s) >= lamination.feather;
 }
 
-/// Stations of every table and end, between root and tip.
+/// Stations of every table and end, between root and tip; those that could not be read (NaN) are left out.
 std::vector<double> knots(const LimbDescription &limb)
 {
   std::vector<double> list = {limb.root_station, limb.tip_station};
@@ -51,7 +51,7 @@ std::vector<double> knots(const LimbDescription &limb)
     list.push_back(lamination.start);
     list.push_back(lamination.end);
   }
-  std::erase_if(list, [&limb](double s) { return s < limb.root_station || s > limb.tip_station; });
+  std::erase_if(list, [&limb](double s) { return !(s >= limb.root_station && s <= limb.tip_station); });
   std::sort(list.begin(), list.end());
   list.erase(std::unique(list.begin(), list.end()), list.end());
   return list;
@@ -114,15 +114,24 @@ void check_ends(const TomlView &view, const LaminationDescription &lamination, d
 }
 
 /// An end inside the stack must thin out: its neighbours cannot step over a thick square end, and would not meet.
-void check_inner_ends(const TomlView &view, const LaminationDescription &lamination, double root, double tip)
+void check_inner_ends(const TomlView &view, const LimbDescription &limb, std::size_t index)
 {
+  const LaminationDescription &lamination = limb.laminations[index];
+  const auto covered = [&limb](std::size_t first, std::size_t last, double s)
+  {
+    for (std::size_t i = first; i < last; ++i)
+      if (present(limb.laminations[i], s))
+        return true;
+    return false;
+  };
   const double most = std::max(4. * lamination.feather, 0.5e-3);
   for (const bool is_start : {true, false})
   {
     const double end = is_start ? lamination.start : lamination.end;
-    const bool inside_limb = is_start ? end > root + whole_slack : end < tip - whole_slack;
+    const bool inside_limb = is_start ? end > limb.root_station + whole_slack : end < limb.tip_station - whole_slack;
     const double thickness = at(lamination.thickness, end);
-    if (inside_limb && lamination.bevel == 0. && thickness > most)
+    const bool between = covered(0, index, end) && covered(index + 1, limb.laminations.size(), end);
+    if (inside_limb && between && lamination.bevel == 0. && thickness > most)
       view.complaints().error(
           view.place_of(is_start ? "start" : "end"),
           fmt::format("is still {} thick at its end inside the stack, where its neighbours would not meet; let it "
@@ -219,8 +228,7 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
     check_ends(views[i], lamination, root, tip);
     check_rows(views[i], "thickness", std::max(root, lamination.start), std::min(tip, lamination.end), tip);
     check_rows(views[i], "run_out", std::max(root, lamination.start), std::min(tip, lamination.end), tip);
-    if (i > 0 && i + 1 < limb.laminations.size())
-      check_inner_ends(views[i], lamination, root, tip);
+    check_inner_ends(views[i], limb, i);
     const std::vector<double> stations = knots(limb);
     if (std::none_of(stations.begin(), stations.end(), [&](double s) { return present(lamination, s); }))
       views[i].error("is nowhere thicker than its feather, so it would not be there at all");

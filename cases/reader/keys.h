@@ -19,8 +19,8 @@ enum class ValueKind
   property, //!< a quantity, or {value, provenance, source, conditions}
   text,
   choice, //!< one of the key's words
-  whole, //!< a whole number
-  names  //!< a list of two names
+  whole,  //!< a whole number
+  names   //!< a list of two names
 };
 
 /// What a number measures and between which values it makes sense; limits as one would write them, none when empty.

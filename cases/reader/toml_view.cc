@@ -39,6 +39,8 @@ std::string child_path(const std::string &parent, std::string_view name)
   return parent.empty() ? shown : parent + "." + shown;
 }
 
+/// Place of the first spot nested or chained deeper than any case needs: the parser and the tables recurse, so depth costs
+/// stack.
 std::optional<Place> too_deep(const std::string &text)
 {
   constexpr int most_brackets = 24, most_dots = 16;
@@ -172,6 +174,8 @@ std::optional<toml::table> parse_toml(const std::string &text, Complaints &compl
   }
   if (const auto place = too_deep(text))
   {
+    complaints.error(*place,
+                     "tables or dotted keys are nested deeper here than any case needs; is a bracket or a quote left open?");
     return std::nullopt;
   }
   try

@@ -283,6 +283,15 @@ TEST_CASE("Unlike limbs are read each by itself", "[quick]")
   check_same(read, read_sound(read.resolved));
 }
 
+TEST_CASE("An overlay may end square on the outside of the limb", "[quick]")
+{
+  // A thick power lamination between two others is refused (bad_cases.cc); the same on the back is not.
+  const std::string overlay = "[[limb.lamination]]\nname = \"overlay\"\nmaterial = \"hard-maple\"\nthickness = \"0.06 in\"\n"
+                              "start = \"28 in\"\nend = \"31 in\"\n";
+  const Case read = read_sound(with(good_case, "[glue]\n", overlay + "[glue]\n"));
+  CHECK(read.bow.upper.laminations.size() == 4);
+}
+
 TEST_CASE("A table that stops short is warned of", "[quick]")
 {
   const ReadOutcome outcome = read_case_text(with(good_case, "[32, 0.5]]", "[28, 0.5]]"), "trial.toml");

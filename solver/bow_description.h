@@ -18,6 +18,15 @@ struct StringDescription
   double mass = 0.;                                           //!< [kg]
 };
 
+/// How a bow of two unlike limbs is held.
+struct HoldDescription
+{
+  double nocking_height = 0.; //!< [m] of the drawn point of the string above the pivot, at brace
+  bool free_height = true;    //!< the nocking point finds the height at which no force acts along the fingers
+  bool free_handle = false;   //!< the handle may rock about the hand's pressure point
+  double pressure_height = 0.; //!< [m] of that point above the pivot
+};
+
 /// A bow ready to be strung. Lengths of draw are from the pivot to the nocking point [m].
 struct BowDescription
 {
@@ -26,6 +35,7 @@ struct BowDescription
   std::map<std::string, Material> materials;
   std::map<std::string, Adhesive> adhesives;
   StringDescription string;
+  HoldDescription hold; //!< of a bow with a lower limb of its own
   double brace_height = 0.; //!< [m]
   double full_draw = 0.;    //!< [m]
 };

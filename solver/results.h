@@ -43,6 +43,11 @@ struct DrawPoint
   double strain_energy = 0.;  //!< [J] limbs, glue and string, whole bow
   double tip_x = 0., tip_y = 0.; //!< [m] upper limb's string point in the bow's frame
   double tip_angle = 0.;      //!< [rad] change of the tip's tangent from unstrung
+  double tension_lower = 0.;  //!< [N] string, lower limb's half
+  double nocking_height = 0.; //!< [m] of the drawn point above the pivot
+  double handle_turn = 0.;    //!< [rad] of the handle about the pivot, top toward the archer positive
+  double contact_length = 0.; //!< [m] of string lying on the upper limb's belly
+  double lift_off_station = 0.; //!< [m] where the string leaves the upper limb
 };
 
 enum class Face
@@ -142,6 +147,13 @@ struct SolveReport
   std::vector<PhaseTime> phases;
 };
 
+/// Distances from the belly where each limb leaves the handle to the string, along the shot; their difference is the tiller. [m]
+struct StringGaps
+{
+  double upper = 0., lower = 0.;
+  double tiller() const { return upper - lower; }
+};
+
 struct DrawResults
 {
   bool complete = false;    //!< all stages reached
@@ -158,6 +170,7 @@ struct DrawResults
   double stored_energy = 0.;   //!< [J] work of the hand from brace
   double string_slack_length = 0.; //!< [m] unstressed, nock contact to nock contact
   double tip_angle = 0.;       //!< [rad] at full draw
+  StringGaps gaps_braced, gaps_full;
   double mass_upper = 0., mass_lower = 0.; //!< [kg] one limb from its root to its tip, each
 
   std::vector<Snapshot> snapshots;    //!< unstrung, braced, each solved draw step; the last is the state reached

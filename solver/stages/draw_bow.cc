@@ -7,7 +7,7 @@
 
 #include <algorithm>
 #include <chrono>
-#include <stdexcept>
+#include <memory>
 
 namespace limbwright
 {
@@ -42,19 +42,43 @@ double limb_mass(const LimbShape &shape, const BowDescription &bow)
     glue.push_back(line.thickness > 0. ? bow.adhesives.at(line.adhesive).density : 0.);
   return shape.mass(wood, glue);
 }
+
+// Distance along the shot from the belly where each limb leaves the handle to its half of the string.
+StringGaps string_gaps(const BowPath &bow_path, const PathStep &step)
+{
+  StringGaps gaps;
+  for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
+  {
+    const LimbShape &shape = bow_path.solid(k).shape();
+    const double root = shape.description().root_station;
+    const Point2 belly = shape.place(root, shape.outer_belly_depth(root));
+    const auto string = bow_path.string().path(step.state, step.point.draw, k);
+    const Eigen::Vector2d e = string.directions.front();
+    const double gap = belly[0] - string.nocking_point.x() - e.x() / e.y() * (belly[1] - string.nocking_point.y());
+    (k == 0 ? gaps.upper : gaps.lower) = gap;
+  }
+  if (bow_path.n_limbs() == 1)
+    gaps.lower = gaps.upper;
+  return gaps;
+}
 } // namespace
 
 DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_settings, const SolveSettings &solve_settings,
                      const std::vector<double> &curve_draws, const std::filesystem::path &fields_folder,
                      const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
 {
-  if (bow.lower)
-    throw std::runtime_error("a bow with two unlike limbs can be described but not drawn yet; give one [limb] for both");
   DrawResults results;
   PhaseClock clock(results.solve.phases);
-  const LimbMesh<2> mesh(LimbShape(bow.upper), mesh_settings);
+  std::vector<std::unique_ptr<LimbMesh<2>>> meshes;
+  std::vector<const LimbMesh<2> *> limb_meshes;
+  for (const LimbDescription *limb : {&bow.upper, bow.lower ? &*bow.lower : nullptr})
+    if (limb != nullptr)
+    {
+      meshes.push_back(std::make_unique<LimbMesh<2>>(LimbShape(*limb), mesh_settings));
+      limb_meshes.push_back(meshes.back().get());
+    }
   clock.finish("mesh");
-  BowPath bow_path(mesh, bow, solve_settings);
+  BowPath bow_path(limb_meshes, bow, solve_settings);
   clock.finish("set up");
   const DrawPath path = bow_path.run(progress, stop);
   clock.finish("string and draw");
@@ -63,29 +87,43 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   results.solve.phases.push_back({"string and draw: factorisation", spent.factorisation});
   results.solve.phases.push_back({"string and draw: solution", spent.solution});
 
-  const LayeredSolid<2> &solid = bow_path.solid();
-  const LimbJudge judge(solid, bow.materials, bow.adhesives, solve_settings.averaging_length);
+  results.symmetric = !bow.lower;
+  std::vector<LimbJudge> judges;
+  for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
+    judges.emplace_back(bow_path.solid(k), bow.materials, bow.adhesives, solve_settings.averaging_length);
   std::vector<FieldStep> collection, glue_collection;
   for (std::size_t i = 0; i < path.steps.size(); ++i)
   {
     const PathStep &step = path.steps[i];
-    const Eigen::VectorXd u = solid.space().expand(step.state.q[0]);
     Snapshot snapshot;
     snapshot.stage = step.stage;
     snapshot.point = step.point;
-    auto verdict = judge.judge(LimbName::upper, u);
-    snapshot.limbs = {std::move(verdict.snapshot)};
-    snapshot.worst = std::move(verdict.worst);
     if (!fields_folder.empty())
     {
       std::filesystem::create_directories(fields_folder);
       snapshot.field_name = "step_" + std::to_string(i);
-      const auto files = write_limb_fields(fields_folder, snapshot.field_name, solid, judge, u, false);
-      const double time = step.stage == "unstrung" ? 0. : step.point.draw / 0.0254;
-      collection.push_back({time, files[0], 0});
-      if (files.size() > 1)
-        glue_collection.push_back({time, files[1], 0});
     }
+    for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
+    {
+      const LayeredSolid<2> &solid = bow_path.solid(k);
+      const Eigen::VectorXd u = solid.space().expand(step.state.q[k]);
+      auto verdict = judges[k].judge(k == 0 ? LimbName::upper : LimbName::lower, u);
+      if (k == 1)
+        for (SectionState &section : verdict.snapshot.sections)
+          section.y = -section.y; // into the bow's frame
+      snapshot.limbs.push_back(std::move(verdict.snapshot));
+      snapshot.worst.insert(snapshot.worst.end(), verdict.worst.begin(), verdict.worst.end());
+      if (fields_folder.empty())
+        continue;
+      const std::string stem = snapshot.field_name + (k == 0 ? "" : "_lower");
+      const auto files = write_limb_fields(fields_folder, stem, solid, judges[k], u, k == 1);
+      const double time = step.stage == "unstrung" ? 0. : step.point.draw / 0.0254;
+      collection.push_back({time, files[0], static_cast<int>(k)});
+      if (files.size() > 1)
+        glue_collection.push_back({time, files[1], static_cast<int>(k)});
+    }
+    std::stable_sort(snapshot.worst.begin(), snapshot.worst.end(),
+                     [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
     results.snapshots.push_back(std::move(snapshot));
   }
   if (!fields_folder.empty())
@@ -100,8 +138,10 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   results.failed_stage = path.failed_stage;
   results.reason = path.reason;
   results.brace_height = bow.brace_height;
-  results.string_slack_length = 2. * path.slack_length;
-  results.mass_upper = results.mass_lower = limb_mass(mesh.shape(), bow);
+  for (const double half : path.slack_lengths)
+    results.string_slack_length += half * (results.symmetric ? 2. : 1.);
+  results.mass_upper = limb_mass(meshes.front()->shape(), bow);
+  results.mass_lower = limb_mass(meshes.back()->shape(), bow);
   if (path.steps.size() > 1)
   {
     const DrawPoint &last = path.steps.back().point;
@@ -112,9 +152,12 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
     results.rise_per_metre = last.stiffness;
     results.stored_energy = last.work;
     results.tip_angle = last.tip_angle;
-    std::vector<double> draws = {bow.brace_height};
+    results.gaps_braced = string_gaps(bow_path, path.steps[1]);
+    results.gaps_full = string_gaps(bow_path, path.steps.back());
+    const double brace_draw = path.steps[1].point.draw;
+    std::vector<double> draws = {brace_draw};
     for (const double draw : curve_draws)
-      if (draw > bow.brace_height && draw < last.draw)
+      if (draw > brace_draw && draw < last.draw)
         draws.push_back(draw);
     draws.push_back(last.draw);
     std::sort(draws.begin(), draws.end());
@@ -122,9 +165,13 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   }
   results.worst = results.snapshots.back().worst;
   set_draw_at_one(results.worst, results.snapshots);
-  results.solve.unknowns = solid.space().n_free();
-  results.solve.cells = static_cast<int>(solid.cells().size());
-  results.solve.columns = static_cast<int>(solid.column_stations().size()) - 1;
+  for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
+  {
+    const LayeredSolid<2> &solid = bow_path.solid(k);
+    results.solve.unknowns += solid.space().n_free();
+    results.solve.cells += static_cast<int>(solid.cells().size());
+    results.solve.columns += static_cast<int>(solid.column_stations().size()) - 1;
+  }
   results.solve.brace_iterations = path.brace_iterations;
   results.solve.draw_iterations = path.draw_iterations;
   results.solve.steps_cut = path.steps_cut;

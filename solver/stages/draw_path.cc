@@ -1,8 +1,9 @@
 #include "solver/stages/draw_path.h"
 
+#include "meshing/mesh/limb_mesh.h"
+
 #include <algorithm>
 #include <cmath>
-#include <tuple>
 
 namespace limbwright
 {
@@ -16,42 +17,137 @@ NewtonSettings newton_settings(const SolveSettings &settings)
   return newton;
 }
 
-// Depth of the string below the back datum at the nock.
-double nock_depth(const LimbShape &shape, double station)
+std::vector<std::unique_ptr<LayeredSolid<2>>> make_limbs(const std::vector<const LimbMesh<2> *> &meshes,
+                                                         const BowDescription &bow, PlaneState plane)
 {
-  const double back = shape.outer_back_depth(station), belly = shape.outer_belly_depth(station);
-  return back + shape.description().nock.depth_fraction * (belly - back);
+  std::vector<std::unique_ptr<LayeredSolid<2>>> limbs;
+  for (const LimbMesh<2> *mesh : meshes)
+    limbs.push_back(std::make_unique<LayeredSolid<2>>(*mesh, bow.materials, bow.adhesives, plane,
+                                                      Supports::clamp(mesh->shape().description().root_station)));
+  return limbs;
+}
+
+std::vector<LayeredSolid<2> *> bare(const std::vector<std::unique_ptr<LayeredSolid<2>>> &limbs)
+{
+  std::vector<LayeredSolid<2> *> result;
+  for (const auto &limb : limbs)
+    result.push_back(limb.get());
+  return result;
+}
+
+// A string can only come to lie on a limb that is swept toward the target near its nock; then on its outer part.
+double contact_start(const LimbShape &shape, double nock)
+{
+  constexpr double swept = 10. * M_PI / 180.; // lean at the nock over the smallest lean on the way
+  const double root = shape.description().root_station;
+  double smallest = shape.lean(nock);
+  for (int i = 0; i <= 100; ++i)
+    smallest = std::min(smallest, shape.lean(root + (nock - root) * i / 100.));
+  return shape.lean(nock) - smallest > swept ? root + 0.4 * (nock - root) : std::numeric_limits<double>::infinity();
+}
+
+std::vector<StringSeat> make_seats(const std::vector<std::unique_ptr<LayeredSolid<2>>> &limbs)
+{
+  std::vector<StringSeat> seats;
+  for (const auto &limb : limbs)
+  {
+    const LimbShape &shape = limb->shape();
+    const NockDescription &nock = shape.description().nock;
+    StringSeat seat;
+    seat.station = limb->nearest_column(nock.station);
+    const double back = shape.outer_back_depth(seat.station), belly = shape.outer_belly_depth(seat.station);
+    seat.depth = back + nock.depth_fraction * (belly - back);
+    seat.mirrored = !seats.empty();
+    seat.contact_from = contact_start(shape, seat.station);
+    seats.push_back(seat);
+  }
+  return seats;
 }
 
 // The tip's tangent stands square to the section's director (which points to the belly): its lean toward the target.
 double tip_lean(const Eigen::Vector2d &director) { return std::atan2(director.y(), -director.x()); }
+
+enum : int
+{
+  tip_x,
+  tip_y,
+  tip_angle,
+  string_angle,
+  nocking_height,
+  handle_turn,
+  first_limb // tension and pull of each limb
+};
+
+// What of a draw point follows from the readings alone.
+DrawPoint point_from(const Readings &r, double draw)
+{
+  DrawPoint p;
+  p.draw = draw;
+  p.tip_x = r[tip_x];
+  p.tip_y = r[tip_y];
+  p.tip_angle = r[tip_angle];
+  p.string_angle = r[string_angle];
+  p.nocking_height = r[nocking_height];
+  p.handle_turn = r[handle_turn];
+  p.tension = p.tension_lower = r[first_limb];
+  const bool two = r.size() > first_limb + 2;
+  p.force = r[first_limb] * r[first_limb + 1] * (two ? 1. : 2.);
+  if (two)
+  {
+    p.tension_lower = r[first_limb + 2];
+    p.force += r[first_limb + 2] * r[first_limb + 3];
+  }
+  return p;
+}
+
+double force_rate(const Readings &r, const Readings &rate)
+{
+  double sum = 0.;
+  for (Eigen::Index i = first_limb; i < r.size(); i += 2)
+    sum += rate[i] * r[i + 1] + r[i] * rate[i + 1];
+  return r.size() > first_limb + 2 ? sum : 2. * sum;
+}
 } // namespace
 
 BowPath::BowPath(const LimbMesh<2> &mesh, const BowDescription &description, const SolveSettings &solve_settings)
-    : limb(mesh, description.materials, description.adhesives, solve_settings.plane,
-           Supports::clamp(description.upper.root_station)),
-      half_string(limb, 0, limb.nearest_column(description.upper.nock.station),
-                  nock_depth(limb.shape(), limb.nearest_column(description.upper.nock.station)), description.string.stiffness),
-      bow(description),
-      settings(solve_settings),
-      equilibrium({&limb}, newton_settings(solve_settings))
+    : BowPath(std::vector<const LimbMesh<2> *>{&mesh}, description, solve_settings)
 {}
 
-BowPath::Outcome BowPath::march(State &state, double from, double to, int n_steps, const Loads &loads, int &iterations,
-                                int &steps_cut, const Accept &accept, const std::atomic<bool> *stop)
+BowPath::BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescription &description,
+                 const SolveSettings &solve_settings)
+    : limbs(make_limbs(meshes, description, solve_settings.plane)),
+      bow_string(bare(limbs), make_seats(limbs), description.string.stiffness,
+                 {description.hold.free_height, description.hold.nocking_height, description.hold.free_handle,
+                  description.hold.pressure_height}),
+      bow(description),
+      settings(solve_settings),
+      equilibrium(bare(limbs), newton_settings(solve_settings))
+{}
+
+BowPath::Outcome BowPath::march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate,
+                                int &iterations, int &steps_cut, const Accept &accept, const Split &split,
+                                const std::atomic<bool> *stop)
 {
-  double at = from, size = (to - from) / n_steps;
-  bool predict = half_string.tension(state) > 0.; // an unstrung limb has no tangent yet
+  const double whole = (to - from) / n_steps;
+  double at = from, size = whole;
+  bool predict = bow_string.tension(state, 0) > 0.; // an unstrung limb has no tangent yet
   while (at != to)
   {
     if (stop != nullptr && stop->load())
       return {false, "it was interrupted"};
     const double next = std::abs(to - at) < 1.01 * std::abs(size) ? to : at + size;
-    State trial = predict ? state + equilibrium.rate(state, at, loads) * (next - at) : state;
+    State trial = predict ? state + rate(state, at) * (next - at) : state;
     const NewtonResult result = equilibrium.solve(trial, state, next, loads);
     iterations += result.iterations;
+    if (result.converged && split && split(at, state, next, trial))
+    {
+      size = (next - at) / 2.;
+      predict = false; // the factorisation belongs to the state that was not taken
+      continue;
+    }
     if (result.converged)
     {
+      size = std::abs(2. * size) < std::abs(whole) ? 2. * size : whole;
       state = trial;
       at = next;
       predict = true;
@@ -67,36 +163,59 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
   return {};
 }
 
-PathStep BowPath::drawn_step(const State &state, double draw, double slack_length, const PathStep *last)
+State BowPath::drawing_rate(const State &state, double draw, const std::vector<double> &slack_lengths)
+{
+  const bool no_force = std::abs(bow_string.pull(state, draw, 0)) < 1e-9;
+  return equilibrium.rate(state, draw,
+                          no_force && bow.hold.free_handle ? bow_string.drawing_held(slack_lengths)
+                                                           : bow_string.drawing(slack_lengths));
+}
+
+Readings BowPath::read(const State &state, double draw) const
+{
+  Readings r = Readings::Zero(first_limb + 2 * static_cast<Eigen::Index>(limbs.size()));
+  const auto upper = bow_string.path(state, draw, 0), unstrung = bow_string.path(equilibrium.zero(bow_string.n_scalars()), draw, 0);
+  // The limb's frame turns with the handle.
+  const double c = std::cos(bow_string.turn(state)), s = std::sin(bow_string.turn(state));
+  const double rise = bow_string.how_held().pressure_height;
+  r[tip_x] = c * upper.tip.x() - s * (upper.tip.y() - rise);
+  r[tip_y] = s * upper.tip.x() + c * (upper.tip.y() - rise) + rise;
+  r[tip_angle] = std::remainder(tip_lean(unstrung.director) - tip_lean(upper.director), 2. * M_PI);
+  const Eigen::Vector2d tangent = Eigen::Vector2d(upper.director.y(), -upper.director.x()).normalized();
+  r[string_angle] = std::acos(std::clamp(tangent.dot(upper.directions.back()), -1., 1.));
+  r[nocking_height] = bow_string.height(state);
+  r[handle_turn] = bow_string.turn(state);
+  for (std::size_t k = 0; k < limbs.size(); ++k)
+  {
+    r[first_limb + 2 * static_cast<Eigen::Index>(k)] = bow_string.tension(state, k);
+    r[first_limb + 2 * static_cast<Eigen::Index>(k) + 1] = bow_string.pull(state, draw, k);
+  }
+  return r;
+}
+
+PathStep BowPath::drawn_step(const State &state, double draw, const std::vector<double> &slack_lengths, const PathStep *last)
 {
   PathStep step;
-  step.stage = draw == bow.brace_height ? "braced" : draw == bow.full_draw ? "full draw" : "drawing";
+  step.stage = last == nullptr ? "braced" : draw == bow.full_draw ? "full draw" : "drawing";
   step.state = state;
-  const State rate = equilibrium.rate(state, draw, half_string.drawing(slack_length));
-  const auto g = half_string.geometry(state, draw);
-  // The string's points depend linearly on the state.
-  const auto moved = half_string.geometry(state + rate, draw);
-  step.tip_rate = moved.tip - g.tip;
-  step.tension_rate = rate.scalars[0];
-  const Eigen::Vector2d director_rate = moved.director - g.director;
-  step.tip_angle_rate = (g.director.y() * director_rate.x() - g.director.x() * director_rate.y()) / g.director.squaredNorm();
-  step.tip_angle_rate = -step.tip_angle_rate; // lean toward the target falls as the limb bends to the archer
+  const State rate = drawing_rate(state, draw, slack_lengths);
+  constexpr double nudge = 1e-5; // [m] of draw; central difference of readings that are smooth over inches
+  step.readings = read(state, draw);
+  step.rates = (read(state + rate * nudge, draw + nudge) - read(state - rate * nudge, draw - nudge)) / (2. * nudge);
 
   DrawPoint &p = step.point;
-  p.draw = draw;
-  p.tension = half_string.tension(state);
-  p.force = 2. * p.tension * g.direction.x();
-  const Eigen::Vector2d run_rate = step.tip_rate + Eigen::Vector2d::UnitX(); // the nocking point moves along minus x
-  const Eigen::Vector2d direction_rate = (run_rate - g.direction * g.direction.dot(run_rate)) / g.length;
-  p.stiffness = 2. * (step.tension_rate * g.direction.x() + p.tension * direction_rate.x());
-  p.tip_x = g.tip.x();
-  p.tip_y = g.tip.y();
-  const double unstrung_lean = tip_lean(half_string.geometry(equilibrium.zero(1), draw).director);
-  p.tip_angle = std::remainder(unstrung_lean - tip_lean(g.director), 2. * M_PI);
-  const Eigen::Vector2d tangent = Eigen::Vector2d(g.director.y(), -g.director.x()).normalized();
-  p.string_angle = std::acos(std::clamp(tangent.dot(g.direction), -1., 1.));
-  const auto energy = limb.energy(state.q[0]);
-  p.strain_energy = 2. * (energy.laminations + energy.glue + half_string.energy(slack_length, p.tension));
+  p = point_from(step.readings, draw);
+  p.stiffness = force_rate(step.readings, step.rates);
+  const auto upper = bow_string.path(state, draw, 0);
+  p.contact_length = upper.contact_length;
+  p.lift_off_station = upper.lift_off_station;
+  for (std::size_t k = 0; k < limbs.size(); ++k)
+  {
+    const auto energy = limbs[k]->energy(state.q[k]);
+    p.strain_energy += energy.laminations + energy.glue + bow_string.energy(slack_lengths[k], bow_string.tension(state, k));
+  }
+  if (limbs.size() == 1)
+    p.strain_energy *= 2.;
   if (last != nullptr)
   {
     // Three-point Gauss quadrature of the interpolated force.
@@ -114,14 +233,13 @@ PathStep BowPath::drawn_step(const State &state, double draw, double slack_lengt
 DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
 {
   DrawPath path;
-  State state = equilibrium.zero(1);
+  State state = equilibrium.zero(bow_string.n_scalars());
   PathStep unstrung;
   unstrung.stage = "unstrung";
   unstrung.state = state;
   unstrung.point.draw = bow.brace_height;
-  const double start = half_string.geometry(state, bow.brace_height).tip.x();
-  unstrung.point.tip_x = start;
-  unstrung.point.tip_y = half_string.geometry(state, bow.brace_height).tip.y();
+  unstrung.point.tip_x = bow_string.path(state, bow.brace_height, 0).tip.x();
+  unstrung.point.tip_y = bow_string.path(state, bow.brace_height, 0).tip.y();
   path.steps.push_back(unstrung);
   const auto fail = [&](const std::string &stage, const std::string &reason) {
     path.failed_stage = stage;
@@ -129,36 +247,68 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
     return path;
   };
 
-  if (start <= -bow.brace_height)
+  const double start = bow_string.bracing_start(state, bow.brace_height);
+  if (start <= 0.)
     return fail("stringing", "the unstrung tips already lie at brace height or beyond: there is nothing to string");
   int step = 0;
   const auto tell = [&](const std::string &stage, int n_steps, double draw, int iterations) {
     if (progress)
       progress({stage, ++step, std::max(step, n_steps), draw, iterations});
   };
-  Outcome outcome =
-      march(state, start, -bow.brace_height, settings.brace_steps, half_string.bracing(bow.brace_height), path.brace_iterations,
-            path.steps_cut,
-            [&](double, const State &, int iterations) { tell("stringing", settings.brace_steps, bow.brace_height, iterations); },
-            stop);
+  const Loads bracing = bow_string.bracing(bow.brace_height);
+  Outcome outcome = march(
+      state, start, 0., settings.brace_steps, bracing,
+      [&](const State &at, double parameter) { return equilibrium.rate(at, parameter, bracing); }, path.brace_iterations,
+      path.steps_cut,
+      [&](double, const State &, int iterations) { tell("stringing", settings.brace_steps, bow.brace_height, iterations); }, {},
+      stop);
   if (!outcome.reached)
     return fail("stringing", outcome.reason);
-  if (half_string.tension(state) <= 0.)
+  if (bow_string.tension(state, 0) <= 0.)
     return fail("stringing", "the string would hang slack at this brace height");
 
-  const double slack = path.slack_length =
-      half_string.slack_length(half_string.geometry(state, bow.brace_height).length, half_string.tension(state));
-  path.steps.push_back(drawn_step(state, bow.brace_height, slack, nullptr));
+  // The arrow's nocking point is marked on the straight string at its height; both halves keep their unstressed lengths.
+  double brace_draw = bow.brace_height;
+  if (bow_string.two_limbs())
+  {
+    const auto upper = bow_string.path(state, bow.brace_height, 0);
+    const Eigen::Vector2d e = upper.directions.front();
+    const double height = bow.hold.nocking_height, rise = bow.hold.pressure_height;
+    state.scalars[2] = height;
+    brace_draw -= height * e.x() / e.y();
+    if (bow.hold.free_handle)
+    {
+      // The braced bow swings about the hand until the drawn point is level with it: no other place bears the first pull.
+      state.scalars[3] = std::atan2(height - rise, brace_draw);
+      brace_draw = std::hypot(brace_draw, height - rise);
+      state.scalars[2] = rise;
+    }
+  }
+  for (std::size_t k = 0; k < limbs.size(); ++k)
+    path.slack_lengths.push_back(
+        bow_string.slack_length(bow_string.path(state, brace_draw, k).length, bow_string.tension(state, k)));
+  path.slack_length = path.slack_lengths.front();
+  path.steps.push_back(drawn_step(state, brace_draw, path.slack_lengths, nullptr));
   path.steps.back().iterations = path.brace_iterations;
+  // Where the string leaves a limb the draw curve bends: that draw is closed in on.
+  const auto leaves_limb = [&](double from, const State &start_state, double to, const State &end_state) {
+    constexpr double close_enough = 0.5e-3; // [m]
+    if (to - from <= close_enough)
+      return false;
+    for (std::size_t k = 0; k < limbs.size(); ++k)
+      if (bow_string.path(start_state, from, k).contact_length > 0. && bow_string.path(end_state, to, k).contact_length == 0.)
+        return true;
+    return false;
+  };
   step = 0;
-  outcome = march(state, bow.brace_height, bow.full_draw, settings.draw_steps, half_string.drawing(slack), path.draw_iterations,
-                  path.steps_cut,
+  outcome = march(state, brace_draw, bow.full_draw, settings.draw_steps, bow_string.drawing(path.slack_lengths),
+                  [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); }, path.draw_iterations, path.steps_cut,
                   [&](double draw, const State &reached, int iterations) {
-                    path.steps.push_back(drawn_step(reached, draw, slack, &path.steps.back()));
+                    path.steps.push_back(drawn_step(reached, draw, path.slack_lengths, &path.steps.back()));
                     path.steps.back().iterations = iterations;
                     tell("drawing", settings.draw_steps, draw, iterations);
                   },
-                  stop);
+                  leaves_limb, stop);
   if (!outcome.reached)
     return fail("drawing", outcome.reason);
   path.complete = true;
@@ -183,30 +333,14 @@ std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::v
     }
     const PathStep &a = *(after - 1), &b = *after;
     const double h = b.point.draw - a.point.draw, t = (draw - a.point.draw) / h;
-    const double value_a = (1. + 2. * t) * (1. - t) * (1. - t), rate_a = h * t * (1. - t) * (1. - t),
-                 value_b = t * t * (3. - 2. * t), rate_b = h * t * t * (t - 1.);
-    const double slope_a = 6. * t * (t - 1.) / h, slope_rate_a = 1. - 4. * t + 3. * t * t, slope_rate_b = 3. * t * t - 2. * t;
-    const auto hermite = [&](double va, double ra, double vb, double rb) {
-      return std::pair(value_a * va + rate_a * ra + value_b * vb + rate_b * rb,
-                       slope_a * (va - vb) + slope_rate_a * ra + slope_rate_b * rb);
-    };
-    DrawPoint p;
-    p.draw = draw;
-    double tension_rate, x_rate, y_rate;
-    std::tie(p.tension, tension_rate) = hermite(a.point.tension, a.tension_rate, b.point.tension, b.tension_rate);
-    std::tie(p.tip_x, x_rate) = hermite(a.point.tip_x, a.tip_rate.x(), b.point.tip_x, b.tip_rate.x());
-    std::tie(p.tip_y, y_rate) = hermite(a.point.tip_y, a.tip_rate.y(), b.point.tip_y, b.tip_rate.y());
-    p.tip_angle = hermite(a.point.tip_angle, a.tip_angle_rate, b.point.tip_angle, b.tip_angle_rate).first;
-    const Eigen::Vector2d run(p.tip_x + draw, p.tip_y), run_rate(x_rate + 1., y_rate);
-    const Eigen::Vector2d direction = run.normalized(),
-                          direction_rate = (run_rate - direction * direction.dot(run_rate)) / run.norm();
-    p.force = 2. * p.tension * direction.x();
-    p.stiffness = 2. * (tension_rate * direction.x() + p.tension * direction_rate.x());
-    // The string angle differs from the sum of the tip's lean and the string's by the same constant in both steps.
-    const auto string_lean = [](double x, double y) { return std::atan2(x, y); };
-    const double offset = a.point.string_angle - a.point.tip_angle -
-                          string_lean(a.point.tip_x + a.point.draw, a.point.tip_y);
-    p.string_angle = std::abs(offset + p.tip_angle + string_lean(run.x(), run.y()));
+    const Readings values = (1. + 2. * t) * (1. - t) * (1. - t) * a.readings + h * t * (1. - t) * (1. - t) * a.rates +
+                            t * t * (3. - 2. * t) * b.readings + h * t * t * (t - 1.) * b.rates;
+    const Readings rates = 6. * t * (t - 1.) / h * (a.readings - b.readings) + (1. - 4. * t + 3. * t * t) * a.rates +
+                           (3. * t * t - 2. * t) * b.rates;
+    DrawPoint p = point_from(values, draw);
+    p.stiffness = force_rate(values, rates);
+    p.contact_length = (1. - t) * a.point.contact_length + t * b.point.contact_length;
+    p.lift_off_station = (1. - t) * a.point.lift_off_station + t * b.point.lift_off_station;
     const double part = draw - a.point.draw;
     p.work = a.point.work + part / 2. * (a.point.force + p.force) + part * part / 12. * (a.point.stiffness - p.stiffness);
     p.strain_energy = (1. - t) * (a.point.strain_energy - a.point.work) + t * (b.point.strain_energy - b.point.work) + p.work;

@@ -2,13 +2,19 @@
 
 #include "solver/bow_description.h"
 #include "solver/results.h"
-#include "solver/stages/half_string.h"
+#include "solver/stages/bow_string.h"
 
 #include <atomic>
 #include <functional>
+#include <memory>
 
 namespace limbwright
 {
+/// What is read off the bow in one state, and interpolated between states: upper tip x, y [m], tip angle and string angle [rad],
+/// nocking point's height [m] and the handle's turn [rad]; then for each limb its tension [N] and how much its half of the string
+/// is pulled along the shot (sine of its lean) [1].
+using Readings = Eigen::VectorXd;
+
 /// One equilibrium on the way from unstrung to full draw.
 struct PathStep
 {
@@ -16,10 +22,7 @@ struct PathStep
   State state;
   DrawPoint point;
   int iterations = 0;
-  // Rates by draw, for interpolation between steps; zero while unstrung.
-  Eigen::Vector2d tip_rate = Eigen::Vector2d::Zero(); //!< [1]
-  double tension_rate = 0.;                           //!< [N/m]
-  double tip_angle_rate = 0.;                         //!< [rad/m]
+  Readings readings, rates; //!< rates: d readings / d draw; empty while unstrung
 };
 
 struct DrawPath
@@ -27,7 +30,8 @@ struct DrawPath
   std::vector<PathStep> steps; //!< unstrung, braced, each draw step; the last is the state reached
   bool complete = false;
   std::string failed_stage, reason;
-  double slack_length = 0.; //!< [m] of the half string
+  double slack_length = 0.;          //!< [m] unstressed, of the upper limb's half of the string
+  std::vector<double> slack_lengths; //!< [m] of each half
   int brace_iterations = 0, draw_iterations = 0, steps_cut = 0;
 };
 
@@ -39,21 +43,26 @@ struct PathProgress
   int iterations;
 };
 
-/// Strings and draws one limb of a symmetric bow. The limb's frame is the bow's.
+/// Strings and draws a bow: one limb of a symmetric bow, or an upper and a lower one, each in its own frame.
 class BowPath
 {
 public:
+  /// A symmetric bow by one limb.
   BowPath(const LimbMesh<2> &mesh, const BowDescription &bow, const SolveSettings &settings);
+  /// meshes: the one limb, or the upper and the lower one.
+  BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescription &bow, const SolveSettings &settings);
 
   /// Never throws for a stage that fails: the path then ends at the last good state, with the reason.
   DrawPath run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop);
 
-  const LayeredSolid<2> &solid() const { return limb; }
+  std::size_t n_limbs() const { return limbs.size(); }
+  const LayeredSolid<2> &solid(std::size_t limb = 0) const { return *limbs[limb]; }
+  const BowString &string() const { return bow_string; }
   const SolveSeconds &seconds() const { return equilibrium.seconds(); }
 
 private:
-  LayeredSolid<2> limb;
-  HalfString half_string;
+  std::vector<std::unique_ptr<LayeredSolid<2>>> limbs;
+  BowString bow_string;
   const BowDescription &bow;
   SolveSettings settings;
   Equilibrium equilibrium;
@@ -64,13 +73,18 @@ private:
     std::string reason;
   };
   using Accept = std::function<void(double parameter, const State &state, int iterations)>;
+  /// Whether a step from one state to the next passes something that must be closed in on: it is then taken in halves.
+  using Split = std::function<bool(double from, const State &start, double to, const State &end)>;
+  using Rate = std::function<State(const State &state, double parameter)>;
   /// Takes a state in equilibrium at `from` to the parameter `to`, in n_steps steps or more where they must be cut.
-  Outcome march(State &state, double from, double to, int n_steps, const Loads &loads, int &iterations, int &steps_cut,
-                const Accept &accept, const std::atomic<bool> *stop);
-  PathStep drawn_step(const State &state, double draw, double slack_length, const PathStep *last);
+  Outcome march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate, int &iterations,
+                int &steps_cut, const Accept &accept, const Split &split, const std::atomic<bool> *stop);
+  State drawing_rate(const State &state, double draw, const std::vector<double> &slack_lengths);
+  Readings read(const State &state, double draw) const;
+  PathStep drawn_step(const State &state, double draw, const std::vector<double> &slack_lengths, const PathStep *last);
 };
 
-/// The draw curve at given draws [m] between a path's braced and last state: tension, tip place and tip angle by cubic Hermite
-/// interpolation between the solved steps; force and string angle follow from them.
+/// The draw curve at given draws [m] between a path's braced and last state: readings by cubic Hermite interpolation between the
+/// solved steps; the force follows from them.
 std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::vector<double> &draws);
 } // namespace limbwright

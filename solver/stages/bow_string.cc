@@ -1,0 +1,280 @@
+#include "solver/stages/bow_string.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace limbwright
+{
+namespace
+{
+// Brings forces and moments to the size of the lengths among the constraints, so that one tolerance serves.
+constexpr double force_scale = 1e-3; // [m/N], [m/(N m)]
+
+Eigen::Vector2d point(const Eigen::VectorXd &values, int number) { return values.segment<2>(2 * number); }
+
+double cross(const Eigen::Vector2d &a, const Eigen::Vector2d &b) { return a.x() * b.y() - a.y() * b.x(); }
+
+// Second derivative of the length of a straight piece by one of its ends.
+Eigen::Matrix2d stiffness_of_piece(const Eigen::Vector2d &direction, double length)
+{
+  return (Eigen::Matrix2d::Identity() - direction * direction.transpose()) / length;
+}
+
+std::vector<SectionFunctional> load_points(const LayeredSolid<2> &solid, const StringSeat &seat)
+{
+  std::vector<SectionFunctional> points = {section_point(solid, seat.station, seat.depth),
+                                           section_director(solid, seat.station)};
+  for (const int node : belly_nodes(solid, seat.contact_from, seat.station))
+    points.push_back({{node}, {1.}, Eigen::Vector2d(solid.nodes()[node].place[0], solid.nodes()[node].place[1])});
+  return points;
+}
+} // namespace
+
+std::vector<int> belly_nodes(const LayeredSolid<2> &solid, double from_station, double to_station)
+{
+  std::vector<int> result;
+  const double tolerance = 1e-9;
+  for (const double station : solid.column_stations())
+  {
+    if (station < from_station || station > to_station - tolerance)
+      continue;
+    int deepest = -1;
+    for (const auto &[node, share] : solid.section_shares(station))
+      if (deepest < 0 || solid.nodes()[node].depth > solid.nodes()[deepest].depth)
+        deepest = node;
+    result.push_back(deepest);
+  }
+  return result;
+}
+
+BowString::BowString(const std::vector<LayeredSolid<2> *> &solids, const std::vector<StringSeat> &seats, double stiffness,
+                     Hold the_hold)
+    : compliance(1. / stiffness),
+      hold(the_hold)
+{
+  for (std::size_t k = 0; k < solids.size(); ++k)
+  {
+    Limb limb{seats[k], LoadPoints(*solids[k], load_points(*solids[k], seats[k])), {}};
+    for (const int node : belly_nodes(*solids[k], seats[k].contact_from, seats[k].station))
+      limb.stations.push_back(solids[k]->nodes()[node].station);
+    limbs.push_back(std::move(limb));
+  }
+}
+
+BowString::NockingPoint BowString::nocking_point(const State &state, double draw, std::size_t k) const
+{
+  // Heights count from the point about which the handle rocks.
+  const double rise = hold.pressure_height, h = height(state) - rise, c = std::cos(turn(state)), s = std::sin(turn(state));
+  const Eigen::Vector2d m(1., limbs[k].seat.mirrored ? -1. : 1.);
+  const auto mirrored = [&](double x, double y) { return Eigen::Vector2d(x, m.y() * y); };
+  // (-draw, h) seen from a frame that has turned by the handle's angle.
+  return {mirrored(-draw * c + h * s, draw * s + h * c + rise),
+          mirrored(s, c),
+          mirrored(draw * s + h * c, draw * c - h * s),
+          mirrored(-c, s),
+          mirrored(draw * c - h * s, -draw * s - h * c),
+          mirrored(c, -s),
+          mirrored(s, c)};
+}
+
+BowString::Path BowString::path_to(const Limb &limb, const Eigen::Vector2d &nocking_point, const Eigen::VectorXd &values) const
+{
+  // From the nock toward the handle and on to the nocking point, keep only the points where the string turns round the belly,
+  // to the left: the rest lie on the target's side of the chord.
+  std::vector<int> kept = {0};
+  std::vector<Eigen::Vector2d> places = {point(values, 0)};
+  const auto add = [&](int number, const Eigen::Vector2d &place) {
+    while (places.size() > 1 && cross(places.back() - places[places.size() - 2], place - places.back()) <= 0.)
+    {
+      kept.pop_back();
+      places.pop_back();
+    }
+    kept.push_back(number);
+    places.push_back(place);
+  };
+  for (int i = static_cast<int>(limb.stations.size()) - 1; i >= 0; --i)
+    add(2 + i, point(values, 2 + i));
+  add(-1, nocking_point);
+
+  Path path;
+  path.nocking_point = nocking_point;
+  path.tip = point(values, 0);
+  path.director = point(values, 1);
+  path.lift_off_station = limb.seat.station;
+  for (std::size_t i = kept.size() - 1; i-- > 0;)
+  {
+    const Eigen::Vector2d run = places[i] - places[i + 1];
+    path.points.push_back(kept[i]);
+    path.lengths.push_back(run.norm());
+    path.directions.push_back(run / run.norm());
+    path.length += run.norm();
+    if (path.points.size() > 1)
+      path.contact_length += run.norm();
+  }
+  if (path.points.front() >= 2)
+    path.lift_off_station = limb.stations[path.points.front() - 2];
+  return path;
+}
+
+BowString::Path BowString::path(const State &state, double draw, std::size_t k) const
+{
+  return path_to(limbs[k], nocking_point(state, draw, k).place, limbs[k].points.values(state.q[k]));
+}
+
+void BowString::add_tension(const State &state, double draw, std::size_t k, CoupledSystem &system) const
+{
+  const Limb &limb = limbs[k];
+  const NockingPoint n = nocking_point(state, draw, k);
+  const Path path = path_to(limb, n.place, limb.points.values(state.q[k]));
+  const double T = tension(state, k);
+  const int n_values = 2 * (2 + static_cast<int>(limb.stations.size()));
+  Eigen::VectorXd gradient = Eigen::VectorXd::Zero(n_values);
+  Eigen::MatrixXd hessian = Eigen::MatrixXd::Zero(n_values, n_values);
+  for (std::size_t j = 0; j < path.points.size(); ++j)
+  {
+    const int here = 2 * path.points[j];
+    const Eigen::Matrix2d piece = stiffness_of_piece(path.directions[j], path.lengths[j]);
+    gradient.segment<2>(here) += path.directions[j];
+    hessian.block<2, 2>(here, here) += piece;
+    if (j == 0)
+      continue;
+    const int before = 2 * path.points[j - 1];
+    gradient.segment<2>(before) -= path.directions[j];
+    hessian.block<2, 2>(before, before) += piece;
+    hessian.block<2, 2>(here, before) -= piece;
+    hessian.block<2, 2>(before, here) -= piece;
+  }
+  limb.points.add_force(T * gradient, system.residual[k]);
+  limb.points.add_stiffness(T * hessian, *system.tangent[k]);
+  limb.points.add_force(gradient, system.columns[k].col(static_cast<int>(k)));
+
+  const Eigen::Vector2d e = path.directions.front();
+  const Eigen::Matrix2d piece = stiffness_of_piece(e, path.lengths.front());
+  const auto along_first = [&](const Eigen::Vector2d &value) {
+    Eigen::VectorXd whole = Eigen::VectorXd::Zero(n_values);
+    whole.segment<2>(2 * path.points.front()) = value;
+    return whole;
+  };
+  limb.points.add_force(along_first(-T * piece * n.by_draw), system.residual_rate[k]);
+  if (!two_limbs())
+    return;
+  limb.points.add_force(along_first(-T * piece * n.by_height), system.columns[k].col(2));
+  limb.points.add_force(along_first(-T * piece * n.by_turn), system.columns[k].col(3));
+}
+
+void BowString::keep(const State &state, int scalar, double value, CoupledSystem &system) const
+{
+  system.constraint[scalar] = state.scalars[scalar] - value;
+  system.corner(scalar, scalar) = 1.;
+}
+
+double BowString::bracing_start(const State &unstrung, double brace_height) const
+{
+  double sum = 0.;
+  for (std::size_t k = 0; k < limbs.size(); ++k)
+    sum += path(unstrung, brace_height, k).directions.front().x();
+  return sum;
+}
+
+Loads BowString::bracing(double brace_height) const
+{
+  return [this, brace_height](const State &state, double parameter, CoupledSystem &system) {
+    system.constraint[0] = -parameter;
+    system.constraint_rate[0] = -1.;
+    for (std::size_t k = 0; k < limbs.size(); ++k)
+    {
+      add_tension(state, brace_height, k, system);
+      const Path path = this->path(state, brace_height, k);
+      const Eigen::Vector2d e = path.directions.front();
+      system.constraint[0] += e.x();
+      Eigen::VectorXd turn_of_string = Eigen::VectorXd::Zero(2 * (2 + static_cast<int>(limbs[k].stations.size())));
+      turn_of_string.segment<2>(2 * path.points.front()) =
+          stiffness_of_piece(e, path.lengths.front()) * Eigen::Vector2d::UnitX();
+      limbs[k].points.add_force(turn_of_string, system.rows[k].col(0));
+    }
+    if (!two_limbs())
+      return;
+    system.constraint[1] = force_scale * (state.scalars[1] - state.scalars[0]);
+    system.corner(1, 1) = force_scale;
+    system.corner(1, 0) = -force_scale;
+    keep(state, 2, 0., system);
+    keep(state, 3, 0., system);
+  };
+}
+
+Loads BowString::drawing_held(const std::vector<double> &slack_lengths) const
+{
+  return drawing(slack_lengths, {false, hold.height, false, hold.pressure_height});
+}
+
+Loads BowString::drawing(const std::vector<double> &slack_lengths, const Hold &held) const
+{
+  return [this, slack_lengths, held](const State &state, double parameter, CoupledSystem &system) {
+    for (std::size_t k = 0; k < limbs.size(); ++k)
+    {
+      const int own = static_cast<int>(k);
+      add_tension(state, parameter, k, system);
+      const NockingPoint n = nocking_point(state, parameter, k);
+      const Path path = this->path(state, parameter, k);
+      const Eigen::Vector2d e = path.directions.front();
+      const Eigen::Matrix2d piece = stiffness_of_piece(e, path.lengths.front());
+      const double T = tension(state, k);
+      system.rows[k].col(own) = system.columns[k].col(own);
+      system.corner(own, own) = -slack_lengths[k] * compliance;
+      system.constraint[own] = path.length - slack_lengths[k] * (1. + T * compliance);
+      system.constraint_rate[own] = -e.dot(n.by_draw);
+      if (!two_limbs())
+        continue;
+      system.corner(own, 2) = -e.dot(n.by_height);
+      system.corner(own, 3) = -e.dot(n.by_turn);
+      if (held.free_height) // no force along the fingers
+      {
+        system.constraint[2] -= force_scale * T * e.dot(n.by_height);
+        system.rows[k].col(2) = force_scale * system.columns[k].col(2);
+        system.corner(2, own) = -force_scale * e.dot(n.by_height);
+        system.corner(2, 2) += force_scale * T * n.by_height.dot(piece * n.by_height);
+        system.corner(2, 3) += force_scale * T * (n.by_height.dot(piece * n.by_turn) - e.dot(n.by_height_turn));
+        system.constraint_rate[2] += force_scale * T * n.by_height.dot(piece * n.by_draw);
+      }
+      if (held.free_handle) // no moment of the string about the pivot
+      {
+        system.constraint[3] -= force_scale * T * e.dot(n.by_turn);
+        system.rows[k].col(3) = force_scale * system.columns[k].col(3);
+        system.corner(3, own) = -force_scale * e.dot(n.by_turn);
+        system.corner(3, 2) += force_scale * T * (n.by_height.dot(piece * n.by_turn) - e.dot(n.by_height_turn));
+        system.corner(3, 3) += force_scale * T * (n.by_turn.dot(piece * n.by_turn) - e.dot(n.by_turn_turn));
+        system.constraint_rate[3] += force_scale * T * (n.by_turn.dot(piece * n.by_draw) - e.dot(n.by_draw_turn));
+      }
+    }
+    if (!two_limbs())
+      return;
+    if (!held.free_height)
+      keep(state, 2, held.height, system);
+    if (!held.free_handle)
+      keep(state, 3, 0., system);
+  };
+}
+
+Loads BowString::releasing(double brace_height, const std::vector<double> &tensions) const
+{
+  return [this, brace_height, tensions](const State &state, double parameter, CoupledSystem &system) {
+    for (std::size_t k = 0; k < limbs.size(); ++k)
+    {
+      const int own = static_cast<int>(k);
+      add_tension(state, brace_height, k, system);
+      system.constraint[own] = force_scale * (state.scalars[own] - parameter * tensions[k]);
+      system.corner(own, own) = force_scale;
+      system.constraint_rate[own] = -force_scale * tensions[k];
+    }
+    if (!two_limbs())
+      return;
+    keep(state, 2, 0., system);
+    keep(state, 3, 0., system);
+  };
+}
+
+double BowString::pull(const State &state, double draw, std::size_t k) const
+{
+  return -path(state, draw, k).directions.front().dot(nocking_point(state, draw, k).by_draw);
+}
+} // namespace limbwright

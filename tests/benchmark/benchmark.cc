@@ -1,0 +1,261 @@
+// Times stringing and drawing a bow on a ladder of meshes, beside a dense factorisation that tells how fast the machine and its
+// BLAS are. Exit code 1 when a target of iterations is missed; seconds are printed and judged by the reader.
+//   limbwright_benchmark [all|targets]
+#include "cases/reader/case_reader.h"
+#include "cases/reader/embedded_files.h"
+#include "solver/stages/draw_bow.h"
+
+#include <Eigen/Core>
+#include <fmt/core.h>
+
+#include <malloc.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+#include <fstream>
+#include <map>
+#include <set>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+// LAPACK's Cholesky factorisation.
+extern "C" void dpotrf_(const char *uplo, const int *n, double *a, const int *lda, int *info);
+
+using namespace limbwright;
+
+namespace
+{
+constexpr int n_runs = 5, most_iterations = 26;
+
+// A straight limb of wood between two sheets of glass, all of it our own invention.
+constexpr const char *straight_limb = R"(
+title = "Straight limb of maple between glass"
+[bow]
+nock_to_nock = "1600 mm"
+brace_height = "170 mm"
+draw_length = "710 mm"
+draw_convention = "pivot"
+[handle]
+rigid_half_length = "100 mm"
+throat_to_back = "45 mm"
+[string]
+EA = "25000 lbf"
+[limb]
+width = {{s = "mm", width = "mm", rows = [[100, 38], [800, 14]]}}
+nock = {{depth = "belly"}}
+[[limb.lamination]]
+name = "belly glass"
+material = "glass-bow"
+thickness = "0.8 mm"
+[[limb.lamination]]
+name = "core"
+material = "hard-maple"
+thickness = {{s = "mm", thickness = "mm", rows = [[100, 11.4], [800, 7.4]]}}
+[[limb.lamination]]
+name = "back glass"
+material = "glass-bow"
+thickness = "0.8 mm"
+[glue]
+adhesive = "epoxy"
+thickness = "0.1 mm"
+[mesh]
+column_length = "{} mm"
+rows_per_lamination = {}
+)";
+
+Case read(const std::string &text, const std::string &name)
+{
+  ReadOutcome outcome = read_case_text(text, name + ".toml");
+  for (const Diagnostic &error : outcome.errors)
+    fmt::print(stderr, "{}\n", format(error));
+  if (!outcome.read)
+    throw std::runtime_error("the case of the benchmark cannot be read");
+  return *outcome.read;
+}
+
+Case ladder_case(double column_length_mm, int rows)
+{
+  return read(fmt::format(straight_limb, column_length_mm, rows), "straight-limb");
+}
+
+Case default_case()
+{
+  for (const auto &example : embedded_examples())
+    if (example.name == "maple-glass-thin")
+      return read(std::string(example.text), std::string(example.name));
+  throw std::runtime_error("the example of the benchmark is not there");
+}
+
+double seconds_since(std::chrono::steady_clock::time_point start)
+{
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
+
+double median(std::vector<double> values)
+{
+  std::sort(values.begin(), values.end());
+  return values[values.size() / 2];
+}
+
+// From here on the kernel counts the peak anew.
+void forget_peak_memory()
+{
+  malloc_trim(0);
+  std::ofstream("/proc/self/clear_refs") << 5;
+}
+
+double peak_memory_mb()
+{
+  std::ifstream status("/proc/self/status");
+  std::string word;
+  while (status >> word)
+    if (word == "VmHWM:")
+    {
+      double kilobytes = 0.;
+      status >> kilobytes;
+      return kilobytes * 1024. / 1e6;
+    }
+  return 0.;
+}
+
+struct Measured
+{
+  DrawResults results;
+  double seconds, memory_mb;
+};
+
+Measured draw(const Case &bow_case)
+{
+  forget_peak_memory();
+  const auto start = std::chrono::steady_clock::now();
+  DrawResults results = draw_bow(bow_case.bow, bow_case.mesh, bow_case.solve, {}, {}, {}, nullptr);
+  if (!results.complete)
+    throw std::runtime_error("the bow was not drawn: " + results.reason);
+  return {std::move(results), seconds_since(start), peak_memory_mb()};
+}
+
+int iterations(const Measured &run)
+{
+  return run.results.solve.brace_iterations + run.results.solve.draw_iterations;
+}
+
+void print_heads()
+{
+  fmt::print("{:>8} {:>6} {:>9} {:>11} {:>7} {:>7} {:>9} {:>7} {:>9} {:>8} {:>8} {:>8}\n", "columns", "cells", "unknowns",
+             "iterations", "mesh", "set up", "assembly", "factor", "solution", "indices", "all [s]", "MB peak");
+}
+
+void print(const Measured &run)
+{
+  const SolveReport &solve = run.results.solve;
+  std::map<std::string, double> phase;
+  for (const PhaseTime &time : solve.phases)
+    phase[time.phase] = time.seconds;
+  fmt::print("{:>8} {:>6} {:>9} {:>11} {:>7.3f} {:>7.3f} {:>9.3f} {:>7.3f} {:>9.3f} {:>8.3f} {:>8.3f} {:>8.0f}\n", solve.columns,
+             solve.cells, solve.unknowns, fmt::format("{} + {}", solve.brace_iterations, solve.draw_iterations), phase.at("mesh"),
+             phase.at("set up"), phase.at("string and draw: assembly"), phase.at("string and draw: factorisation"),
+             phase.at("string and draw: solution"), phase.at("indices and fields"), run.seconds, run.memory_mb);
+}
+
+// Seconds of a Cholesky factorisation of a dense matrix of 2000 rows: 2.7 thousand million operations.
+double yardstick()
+{
+  const int n = 2000;
+  Eigen::MatrixXd matrix(n, n);
+  for (int j = 0; j < n; ++j)
+    for (int i = 0; i < n; ++i)
+      matrix(i, j) = i == j ? 2. : 1. / (1. + (i - j) * (i - j));
+  const char lower = 'L';
+  int info = 0;
+  const auto start = std::chrono::steady_clock::now();
+  dpotrf_(&lower, &n, matrix.data(), &n, &info);
+  const double seconds = seconds_since(start);
+  if (info != 0)
+    throw std::runtime_error("the dense matrix was not factorised");
+  return seconds;
+}
+
+// The dense library that the loader chose.
+std::string blas_in_use()
+{
+  std::ifstream maps("/proc/self/maps");
+  std::set<std::string> files;
+  std::string line;
+  while (std::getline(maps, line))
+    if (const auto at = line.find('/'); at != std::string::npos)
+      for (const char *name : {"libblas", "liblapack", "libopenblas"})
+        if (line.find(name, at) != std::string::npos)
+          files.insert(line.substr(at));
+  std::string list;
+  for (const std::string &file : files)
+    list += (list.empty() ? "" : ", ") + file;
+  return list;
+}
+
+bool report_target(const std::string &name, const Case &bow_case, double yard, double wanted)
+{
+  std::vector<double> seconds;
+  int most = 0;
+  for (int i = 0; i < n_runs; ++i)
+  {
+    const Measured run = draw(bow_case);
+    seconds.push_back(run.seconds);
+    most = std::max(most, iterations(run));
+    if (i == 0)
+      fmt::print("{}, {} unknowns: ", name, run.results.solve.unknowns);
+  }
+  const double middle = median(seconds);
+  fmt::print("{} iterations ({} allowed), {:.3f} s (aim {:.1f} s), {:.1f} yardsticks\n", most, most_iterations, middle, wanted,
+             middle / yard);
+  return most <= most_iterations;
+}
+
+int run_benchmark(bool with_ladder)
+{
+  fmt::print("Dense library: {}\n", blas_in_use());
+  std::vector<double> yards;
+  for (int i = 0; i < n_runs; ++i)
+    yards.push_back(yardstick());
+  const double yard = median(yards);
+  fmt::print("Yardstick, Cholesky factorisation of a dense 2000 x 2000 matrix by LAPACK: {:.3f} s (median of {})\n\n", yard,
+             n_runs);
+
+  // Column lengths [mm] and rows in each lamination that give about 2, 4, 8, 16, 32, 64 and 100 thousand unknowns.
+  const Case target = ladder_case(5.25, 2);
+  if (with_ladder)
+  {
+    fmt::print("Seconds by phase, one run each. Straight limb of maple between glass:\n");
+    print_heads();
+    for (const auto &[length, rows] : {std::pair{12.5, 1}, {6.3, 1}, {5.25, 2}, {2.62, 2}, {2.36, 4}, {1.18, 4}, {0.92, 5}})
+      print(draw(ladder_case(length, rows)));
+    fmt::print("Example maple-glass-thin, default mesh:\n");
+    print(draw(default_case()));
+    fmt::print("\n");
+  }
+  fmt::print("Medians of {} runs, mesh to indices, without fields:\n", n_runs);
+  const bool straight = report_target("straight limb", target, yard, 0.5);
+  const bool example = report_target("maple-glass-thin, default mesh", default_case(), yard, 1.2);
+  return straight && example ? 0 : 1;
+}
+} // namespace
+
+int main(int argc, char **argv)
+{
+  const std::string extent = argc > 1 ? argv[1] : "all";
+  if (argc > 2 || (extent != "all" && extent != "targets"))
+  {
+    fmt::print(stderr, "Usage: limbwright_benchmark [all|targets]\n");
+    return 2;
+  }
+  try
+  {
+    return run_benchmark(extent == "all");
+  }
+  catch (const std::exception &error)
+  {
+    fmt::print(stderr, "limbwright_benchmark: {}\n", error.what());
+    return 1;
+  }
+}

@@ -14,6 +14,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <optional>
 
 namespace limbwright::picture
@@ -62,10 +63,14 @@ vtkSmartPointer<vtkPolyData> surface(const LimbFields &fields, const Frame &fram
   return result;
 }
 
-// Belly and back edge of every cell (VTK's nodes 0 7 3 and 1 5 2): together the faces of the laminations where they are one
-// element thick, and the grid through thicker ones.
+// Faces of the laminations: the belly and back edges of cells (VTK's nodes 0 7 3 and 1 5 2) that no other cell shares.
 vtkSmartPointer<vtkPolyData> faces(const LimbFields &fields, const Frame &frame)
 {
+  static constexpr int edge[2][3] = {{0, 7, 3}, {1, 5, 2}};
+  std::map<long long, int> cells_at; // by the edge's middle node
+  for (const auto &cell : fields.cells)
+    for (const auto &nodes : edge)
+      ++cells_at[cell[nodes[1]]];
   vtkNew<vtkPoints> points;
   for (const auto &place : fields.places)
   {
@@ -73,14 +78,14 @@ vtkSmartPointer<vtkPolyData> faces(const LimbFields &fields, const Frame &frame)
     points->InsertNextPoint(p[0], p[1], 1.);
   }
   vtkNew<vtkCellArray> lines;
-  static constexpr int edge[2][3] = {{0, 7, 3}, {1, 5, 2}};
   for (const auto &cell : fields.cells)
     for (const auto &nodes : edge)
-    {
-      lines->InsertNextCell(3);
-      for (const int node : nodes)
-        lines->InsertCellPoint(cell[node]);
-    }
+      if (cells_at.at(cell[nodes[1]]) == 1)
+      {
+        lines->InsertNextCell(3);
+        for (const int node : nodes)
+          lines->InsertCellPoint(cell[node]);
+      }
   auto result = vtkSmartPointer<vtkPolyData>::New();
   result->SetPoints(points);
   result->SetLines(lines);

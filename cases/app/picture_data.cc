@@ -66,7 +66,7 @@ LimbFields read_fields(const std::filesystem::path &file)
   return fields;
 }
 
-// Field files of the collection, by draw.
+// Field files of the collection by draw, those of the upper limb.
 std::vector<std::filesystem::path> field_files(const std::filesystem::path &collection)
 {
   const auto root = vtkSmartPointer<vtkXMLDataElement>::Take(vtkXMLUtilities::ReadElementFromFile(collection.c_str()));
@@ -75,8 +75,11 @@ std::vector<std::filesystem::path> field_files(const std::filesystem::path &coll
     throw std::runtime_error(collection.string() + " is no collection of field files");
   std::vector<std::filesystem::path> files;
   for (int i = 0; i < list->GetNumberOfNestedElements(); ++i)
-    if (const char *file = list->GetNestedElement(i)->GetAttribute("file"))
+  {
+    const char *file = list->GetNestedElement(i)->GetAttribute("file"), *part = list->GetNestedElement(i)->GetAttribute("part");
+    if (file != nullptr && (part == nullptr || std::string(part) == "0"))
       files.push_back(collection.parent_path() / file);
+  }
   return files;
 }
 

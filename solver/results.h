@@ -175,6 +175,7 @@ struct DrawResults
 
   std::vector<Snapshot> snapshots;    //!< unstrung, braced, each solved draw step; the last is the state reached
   std::vector<DrawPoint> draw_curve;  //!< from brace, at every inch of draw and at full draw (interpolated)
+  std::vector<DrawPoint> overdraw;    //!< 1 and 2 in past full draw, as far as they were reached
   std::vector<HotSpot> worst;         //!< ranking at the last draw reached, worst first
   SolveReport solve;
 };

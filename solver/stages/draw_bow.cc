@@ -136,6 +136,7 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
 
   results.complete = path.complete;
   results.failed_stage = path.failed_stage;
+  results.overdraw = path.overdraw;
   results.reason = path.reason;
   results.brace_height = bow.brace_height;
   for (const double half : path.slack_lengths)

@@ -301,17 +301,40 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
     return false;
   };
   step = 0;
-  outcome = march(state, brace_draw, bow.full_draw, settings.draw_steps, bow_string.drawing(path.slack_lengths),
-                  [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); }, path.draw_iterations, path.steps_cut,
-                  [&](double draw, const State &reached, int iterations) {
-                    path.steps.push_back(drawn_step(reached, draw, path.slack_lengths, &path.steps.back()));
-                    path.steps.back().iterations = iterations;
-                    tell("drawing", settings.draw_steps, draw, iterations);
-                  },
-                  leaves_limb, stop);
+  // Tension and tip turn fast just after brace and evenly later: steps that start short serve the draw curve between them best.
+  const Loads drawing = bow_string.drawing(path.slack_lengths);
+  double from = brace_draw;
+  for (int i = 1; i <= settings.draw_steps && outcome.reached; ++i)
+  {
+    const double part = std::pow(static_cast<double>(i) / settings.draw_steps, 1.5);
+    const double to = i == settings.draw_steps ? bow.full_draw : brace_draw + part * (bow.full_draw - brace_draw);
+    outcome = march(state, from, to, 1, drawing, [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); },
+                    path.draw_iterations, path.steps_cut,
+                    [&](double draw, const State &reached, int iterations) {
+                      path.steps.push_back(drawn_step(reached, draw, path.slack_lengths, &path.steps.back()));
+                      path.steps.back().iterations = iterations;
+                      tell("drawing", settings.draw_steps, draw, iterations);
+                    },
+                    leaves_limb, stop);
+    from = to;
+  }
   if (!outcome.reached)
     return fail("drawing", outcome.reason);
   path.complete = true;
+
+  // What an inch or two too much would read: told beside the results, no part of them.
+  constexpr double inch = 0.0254;
+  int iterations = 0, cut = 0;
+  const PathStep *last = &path.steps.back();
+  PathStep beyond;
+  march(state, bow.full_draw, bow.full_draw + 2. * inch, 2, bow_string.drawing(path.slack_lengths),
+        [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); }, iterations, cut,
+        [&](double draw, const State &reached, int) {
+          beyond = drawn_step(reached, draw, path.slack_lengths, last);
+          last = &beyond;
+          path.overdraw.push_back(beyond.point);
+        },
+        {}, stop);
   return path;
 }
 

@@ -21,9 +21,9 @@ struct StringDescription
 /// How a bow of two unlike limbs is held.
 struct HoldDescription
 {
-  double nocking_height = 0.; //!< [m] of the drawn point of the string above the pivot, at brace
-  bool free_height = true;    //!< the nocking point finds the height at which no force acts along the fingers
-  bool free_handle = false;   //!< the handle may rock about the hand's pressure point
+  double nocking_height = 0.;  //!< [m] of the drawn point of the string above the pivot, at brace
+  bool free_height = true;     //!< the nocking point finds the height at which no force acts along the fingers
+  bool free_handle = false;    //!< the handle may rock about the hand's pressure point
   double pressure_height = 0.; //!< [m] of that point above the pivot
 };
 
@@ -35,7 +35,7 @@ struct BowDescription
   std::map<std::string, Material> materials;
   std::map<std::string, Adhesive> adhesives;
   StringDescription string;
-  HoldDescription hold; //!< of a bow with a lower limb of its own
+  HoldDescription hold;     //!< of a bow with a lower limb of its own
   double brace_height = 0.; //!< [m]
   double full_draw = 0.;    //!< [m]
 };

@@ -13,41 +13,45 @@ namespace limbwright
 
 inline constexpr double not_known = std::numeric_limits<double>::quiet_NaN();
 
-enum class LimbName { upper, lower };
+enum class LimbName
+{
+  upper,
+  lower
+};
 
 /// How a layer or a glue line fails.
 enum class FailureMode
 {
-  tension_along,       //!< break in tension along the grain
-  compression_along,   //!< stress along the grain over the crushing strength
-  across_tension,      //!< opening across the grain, through the thickness
-  across_compression,  //!< crushing across the grain
-  shear,               //!< shear on the grain plane
-  interaction,         //!< interactive criterion (Tsai-Wu)
-  belly_set,           //!< set index
-  belly_crushing,      //!< crushing index
+  tension_along,      //!< break in tension along the grain
+  compression_along,  //!< stress along the grain over the crushing strength
+  across_tension,     //!< opening across the grain, through the thickness
+  across_compression, //!< crushing across the grain
+  shear,              //!< shear on the grain plane
+  interaction,        //!< interactive criterion (Tsai-Wu)
+  belly_set,          //!< set index
+  belly_crushing,     //!< crushing index
   glue_shear,
   glue_peel,
-  glue_mixed           //!< shear and opening together, quadratic
+  glue_mixed //!< shear and opening together, quadratic
 };
 
 /// The bow at one nocking-point position on the way from brace to full draw.
 struct DrawPoint
 {
-  double draw = 0.;           //!< [m] pivot to nocking point
-  double force = 0.;          //!< [N] at the nocking point, whole bow
-  double stiffness = 0.;      //!< [N/m] d force / d draw
-  double tension = 0.;        //!< [N] string, upper limb's half
-  double string_angle = 0.;   //!< [rad] between string and the limb's tangent at the nock
-  double work = 0.;           //!< [J] work of the hand since brace
-  double strain_energy = 0.;  //!< [J] limbs, glue and string, whole bow
+  double draw = 0.;              //!< [m] pivot to nocking point
+  double force = 0.;             //!< [N] at the nocking point, whole bow
+  double stiffness = 0.;         //!< [N/m] d force / d draw
+  double tension = 0.;           //!< [N] string, upper limb's half
+  double string_angle = 0.;      //!< [rad] between string and the limb's tangent at the nock
+  double work = 0.;              //!< [J] work of the hand since brace
+  double strain_energy = 0.;     //!< [J] limbs, glue and string, whole bow
   double tip_x = 0., tip_y = 0.; //!< [m] upper limb's string point in the bow's frame
-  double tip_angle = 0.;      //!< [rad] change of the tip's tangent from unstrung
-  double tension_lower = 0.;  //!< [N] string, lower limb's half
-  double nocking_height = 0.; //!< [m] of the drawn point above the pivot
-  double handle_turn = 0.;    //!< [rad] of the handle about the pivot, top toward the archer positive
-  double contact_length = 0.; //!< [m] of string lying on the upper limb's belly
-  double lift_off_station = 0.; //!< [m] where the string leaves the upper limb
+  double tip_angle = 0.;         //!< [rad] change of the tip's tangent from unstrung
+  double tension_lower = 0.;     //!< [N] string, lower limb's half
+  double nocking_height = 0.;    //!< [m] of the drawn point above the pivot
+  double handle_turn = 0.;       //!< [rad] of the handle about the pivot, top toward the archer positive
+  double contact_length = 0.;    //!< [m] of string lying on the upper limb's belly
+  double lift_off_station = 0.;  //!< [m] where the string leaves the upper limb
 };
 
 enum class Face
@@ -72,11 +76,11 @@ struct FaceState
 
 struct GlueState
 {
-  double station = 0.; //!< [m]
-  int line = 0;        //!< belly-side lamination of the pair
-  double thickness = 0.; //!< [m]
-  double shear = 0.;     //!< [Pa] positive when the back side moves toward the tip
-  double peel = 0.;      //!< [Pa] positive opening
+  double station = 0.;    //!< [m]
+  int line = 0;           //!< belly-side lamination of the pair
+  double thickness = 0.;  //!< [m]
+  double shear = 0.;      //!< [Pa] positive when the back side moves toward the tip
+  double peel = 0.;       //!< [Pa] positive opening
   double mean_shear = 0.; //!< [Pa] averaged over the stated length
   double mean_peel = 0.;  //!< [Pa]
   bool near_end = false;
@@ -103,12 +107,12 @@ struct HotSpot
   int glue_line = -1;  //!< index, or -1
   Face face = Face::belly;
   FailureMode mode = FailureMode::tension_along;
-  double index = 0.;              //!< [1] at the last draw reached; fails at one
-  double value = 0.;              //!< [Pa] stress, or strain for the belly indices
-  double limit = 0.;              //!< [Pa] strength, or strain
+  double index = 0.;                 //!< [1] at the last draw reached; fails at one
+  double value = 0.;                 //!< [Pa] stress, or strain for the belly indices
+  double limit = 0.;                 //!< [Pa] strength, or strain
   std::optional<double> draw_at_one; //!< [m] pivot to nocking point, where the index reaches one
-  bool averaged = false;          //!< from the section fit or an averaged traction
-  std::string note;               //!< for example that a strength is an estimate
+  bool averaged = false;             //!< from the section fit or an averaged traction
+  std::string note;                  //!< for example that a strength is an estimate
 };
 
 /// The limb's state at one saved moment.
@@ -161,22 +165,22 @@ struct DrawResults
   std::string reason;       //!< in plain words
   bool symmetric = true;    //!< one limb solved, both alike
 
-  double brace_height = 0.;    //!< [m] pivot to string
-  double brace_tension = 0.;   //!< [N]
-  double full_draw_tension = 0.; //!< [N]
-  double draw_weight = 0.;     //!< [N] at the last draw reached
-  double draw_length = 0.;     //!< [m] pivot to nocking point, last reached
-  double rise_per_metre = 0.;  //!< [N/m] at full draw
-  double stored_energy = 0.;   //!< [J] work of the hand from brace
+  double brace_height = 0.;        //!< [m] pivot to string
+  double brace_tension = 0.;       //!< [N]
+  double full_draw_tension = 0.;   //!< [N]
+  double draw_weight = 0.;         //!< [N] at the last draw reached
+  double draw_length = 0.;         //!< [m] pivot to nocking point, last reached
+  double rise_per_metre = 0.;      //!< [N/m] at full draw
+  double stored_energy = 0.;       //!< [J] work of the hand from brace
   double string_slack_length = 0.; //!< [m] unstressed, nock contact to nock contact
-  double tip_angle = 0.;       //!< [rad] at full draw
+  double tip_angle = 0.;           //!< [rad] at full draw
   StringGaps gaps_braced, gaps_full;
   double mass_upper = 0., mass_lower = 0.; //!< [kg] one limb from its root to its tip, each
 
-  std::vector<Snapshot> snapshots;    //!< unstrung, braced, each solved draw step; the last is the state reached
-  std::vector<DrawPoint> draw_curve;  //!< from brace, at every inch of draw and at full draw (interpolated)
-  std::vector<DrawPoint> overdraw;    //!< 1 and 2 in past full draw, as far as they were reached
-  std::vector<HotSpot> worst;         //!< ranking at the last draw reached, worst first
+  std::vector<Snapshot> snapshots;   //!< unstrung, braced, each solved draw step; the last is the state reached
+  std::vector<DrawPoint> draw_curve; //!< from brace, at every inch of draw and at full draw (interpolated)
+  std::vector<DrawPoint> overdraw;   //!< 1 and 2 in past full draw, as far as they were reached
+  std::vector<HotSpot> worst;        //!< ranking at the last draw reached, worst first
   SolveReport solve;
 };
 } // namespace limbwright

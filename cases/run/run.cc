@@ -14,8 +14,8 @@ std::vector<double> whole_inches(const Case &bow_case)
   constexpr double inch = 0.0254;
   const double offset = convention_offset(bow_case);
   std::vector<double> draws;
-  for (int told = static_cast<int>(std::ceil((bow_case.bow.brace_height + offset) / inch)); told * inch - offset < bow_case.bow.full_draw;
-       ++told)
+  for (int told = static_cast<int>(std::ceil((bow_case.bow.brace_height + offset) / inch));
+       told * inch - offset < bow_case.bow.full_draw; ++told)
     draws.push_back(told * inch - offset);
   return draws;
 }
@@ -24,7 +24,8 @@ std::vector<double> whole_inches(const Case &bow_case)
 DrawResults run_draw(const Case &bow_case, const std::filesystem::path &fields_dir, const ProgressListener &listener,
                      const std::atomic<bool> *stop)
 {
-  const auto progress = [&](const PathProgress &event) {
+  const auto progress = [&](const PathProgress &event)
+  {
     if (listener)
       listener({event.stage, event.step, event.n_steps, event.draw, event.iterations});
   };

@@ -13,7 +13,8 @@ std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientat
 {
   const Strengths &s = material.strengths;
   std::vector<ModeIndex> result;
-  const auto add = [&](FailureMode mode, double value, double limit) {
+  const auto add = [&](FailureMode mode, double value, double limit)
+  {
     if (std::isfinite(limit))
       result.push_back({mode, value / limit, value, limit});
   };

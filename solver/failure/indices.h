@@ -19,8 +19,8 @@ struct ModeIndex
 };
 
 /// The indices of a lamination at a point in plane strain and stress of its grain axes (order L, N, LN). A mode whose strength
-/// the material does not give is left out, and so is a mode that the sign of the stress rules out. Modes by maximum stress (Jenkin
-/// 1920), one interactive criterion (Tsai and Wu 1971, F12 = -sqrt(F11 F22)/2), and for wood in compression the two belly
+/// the material does not give is left out, and so is a mode that the sign of the stress rules out. Modes by maximum stress
+/// (Jenkin 1920), one interactive criterion (Tsai and Wu 1971, F12 = -sqrt(F11 F22)/2), and for wood in compression the two belly
 /// indices of materials/law/wood_bending.h. along_only: the modes along the grain alone, for values from a section fit.
 std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientation ring, const Eigen::Vector3d &strain,
                                           const Eigen::Vector3d &stress, bool along_only);
@@ -28,7 +28,7 @@ std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientat
 /// Strengths of a bond: the adhesive's, capped by those of the two laminations it holds (a bond line in wood fails in the wood).
 struct BondStrength
 {
-  double peel, shear; //!< [Pa]
+  double peel, shear;                                           //!< [Pa]
   bool peel_by_lamination = false, shear_by_lamination = false; //!< the cap rules
 };
 

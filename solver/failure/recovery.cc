@@ -70,7 +70,8 @@ double mean_over(const std::vector<LineTraction> &points, double LineTraction::*
     const double a = std::max(from, start), b = std::min(to, start + length);
     if (b <= a)
       continue;
-    const auto at = [&](double s) {
+    const auto at = [&](double s)
+    {
       const double x = (s - start) / length; // the middle node lies at one half
       return (1. - x) * (1. - 2. * x) * points[i].*value + 4. * x * (1. - x) * points[i + 1].*value +
              x * (2. * x - 1.) * points[i + 2].*value;

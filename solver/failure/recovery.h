@@ -33,14 +33,14 @@ std::vector<SectionFit> fit_sections(const LayeredSolid<2> &solid, const NodalFi
 /// The traction of one glue line at a station, as it is at the nodes and as the mean over a length around it.
 struct LineTraction
 {
-  double station = 0.;    //!< [m]
-  double thickness = 0.;  //!< [m]
+  double station = 0.;                    //!< [m]
+  double thickness = 0.;                  //!< [m]
   double peel = 0., shear = 0.;           //!< [Pa]
   double mean_peel = 0., mean_shear = 0.; //!< [Pa]
 };
 
-/// Tractions of a glue line at its nodes from root to tip; the means run over averaging_length(station) [m], shifted inward at the
-/// line's ends.
+/// Tractions of a glue line at its nodes from root to tip; the means run over averaging_length(station) [m], shifted inward at
+/// the line's ends.
 std::vector<LineTraction> line_tractions(const LayeredSolid<2> &solid, int line, const Eigen::VectorXd &u,
                                          double averaging_length);
 } // namespace limbwright

@@ -10,10 +10,7 @@ namespace limbwright
 {
 LimbJudge::LimbJudge(const LayeredSolid<2> &limb_solid, const std::map<std::string, Material> &material_table,
                      const std::map<std::string, Adhesive> &adhesive_table, double averaging)
-    : solid(limb_solid),
-      materials(material_table),
-      adhesives(adhesive_table),
-      stated_averaging_length(averaging)
+    : solid(limb_solid), materials(material_table), adhesives(adhesive_table), stated_averaging_length(averaging)
 {
   for (const double station : solid.column_stations())
   {
@@ -36,9 +33,8 @@ double LimbJudge::averaging_length(int line) const
   if (stated_averaging_length > 0.)
     return stated_averaging_length;
   const auto &laminations = solid.shape().description().laminations;
-  const auto largest = [&](int l) {
-    return *std::max_element(laminations[l].thickness.value.begin(), laminations[l].thickness.value.end());
-  };
+  const auto largest = [&](int l)
+  { return *std::max_element(laminations[l].thickness.value.begin(), laminations[l].thickness.value.end()); };
   return std::min(largest(line), largest(line + 1));
 }
 
@@ -71,7 +67,8 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u) con
   const std::vector<SectionFit> fits = fit_sections(solid, fields);
 
   std::map<std::tuple<int, int, FailureMode>, HotSpot> worst; // by lamination, glue line, mode
-  const auto offer = [&](const HotSpot &spot) {
+  const auto offer = [&](const HotSpot &spot)
+  {
     const auto [entry, is_new] = worst.try_emplace({spot.lamination, spot.glue_line, spot.mode}, spot);
     if (!is_new && spot.index > entry->second.index)
       entry->second = spot;
@@ -113,8 +110,8 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u) con
       if (face != Face::inside)
         verdict.snapshot.faces.push_back(
             {station, place.lamination, face, strain[0], stress[0], stress[1], stress[2], near_end[j]});
-      for (const ModeIndex &mode : lamination_indices(material(place.lamination), laminations[place.lamination].ring, strain,
-                                                      stress, near_end[j]))
+      for (const ModeIndex &mode :
+           lamination_indices(material(place.lamination), laminations[place.lamination].ring, strain, stress, near_end[j]))
       {
         HotSpot spot;
         spot.limb = name;

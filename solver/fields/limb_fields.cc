@@ -81,7 +81,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
                                stress_bow(0, 1)};
     for (int k = 0; k < 12; ++k)
       tensors[k][i] = values[k];
-    for (const ModeIndex &mode : lamination_indices(judge.material(node.lamination), laminations[node.lamination].ring, e, s, false))
+    for (const ModeIndex &mode :
+         lamination_indices(judge.material(node.lamination), laminations[node.lamination].ring, e, s, false))
       indices[mode.mode][i] = mode.index;
   }
   std::vector<double> layer, column;
@@ -145,7 +146,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     for (int k = 0; k < 3; ++k)
     {
       const int a = element.belly_nodes[k], b = element.back_nodes[k];
-      lines.points.push_back({0.5 * (nodes[a].place[0] + nodes[b].place[0]), flip * 0.5 * (nodes[a].place[1] + nodes[b].place[1]), 0.});
+      lines.points.push_back(
+          {0.5 * (nodes[a].place[0] + nodes[b].place[0]), flip * 0.5 * (nodes[a].place[1] + nodes[b].place[1]), 0.});
       line_displacement.insert(line_displacement.end(),
                                {0.5 * (u[2 * a] + u[2 * b]), flip * 0.5 * (u[2 * a + 1] + u[2 * b + 1]), 0.});
       peel.push_back(traction[k].peel);

@@ -24,7 +24,8 @@ GlueSeparation::GlueSeparation(const Vector &w, bool derivatives)
   normal_gradient << n, normal_a * a_g;
   slip_gradient << tangent, slip_a * a_g;
 
-  const auto fill = [&](Matrix &hessian, double value_a, double value_aa, const Vector2d &direction_a) {
+  const auto fill = [&](Matrix &hessian, double value_a, double value_aa, const Vector2d &direction_a)
+  {
     hessian.topLeftCorner<2, 2>().setZero();
     hessian.topRightCorner<2, 2>() = direction_a * a_g.transpose();
     hessian.bottomLeftCorner<2, 2>() = a_g * direction_a.transpose();

@@ -110,8 +110,7 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
     const Strain S = point.volume * (D * E);
     // Strain of the last step, linearised at its start: E minus the step's quadratic part.
     const Gradient quadratic = dh.transpose() * dh;
-    const Strain S_mixed =
-        S - point.volume * (D * Strain(0.5 * quadratic(0, 0), 0.5 * quadratic(1, 1), quadratic(0, 1)));
+    const Strain S_mixed = S - point.volume * (D * Strain(0.5 * quadratic(0, 0), 0.5 * quadratic(1, 1), quadratic(0, 1)));
     for (int a = 0; a < n_nodes_per_cell; ++a)
       for (int i = 0; i < dim; ++i)
       {

@@ -50,10 +50,10 @@ public:
     int line;
     int column;
     std::array<int, 3> belly_nodes, back_nodes;
-    std::array<double, 3> thickness;          //!< [m]
-    std::array<double, 3> normal_stiffness;   //!< [Pa/m]
-    std::array<double, 3> shear_stiffness;    //!< [Pa/m]
-    std::array<double, 3> weight;             //!< [m2] reference area that each node stands for, width included
+    std::array<double, 3> thickness;                        //!< [m]
+    std::array<double, 3> normal_stiffness;                 //!< [Pa/m]
+    std::array<double, 3> shear_stiffness;                  //!< [Pa/m]
+    std::array<double, 3> weight;                           //!< [m2] reference area that each node stands for, width included
     std::array<double, 3> reference_normal, reference_slip; //!< [m]
   };
 
@@ -120,8 +120,8 @@ private:
   std::vector<Cell> cell_list;
   std::vector<GlueElement> glue_list;
   std::vector<Eigen::Matrix<double, n_strains, n_strains>> laminations; // stiffness in grain axes [Pa]
-  std::vector<std::vector<Point>> points;       // by cell: the rule that is integrated with
-  std::vector<std::vector<Point>> sample_points; // by cell: the 2^dim rule for recovery
+  std::vector<std::vector<Point>> points;                               // by cell: the rule that is integrated with
+  std::vector<std::vector<Point>> sample_points;                        // by cell: the 2^dim rule for recovery
   std::unique_ptr<ReducedSpace> reduced;
   std::vector<ReducedSpace::ElementMap> cell_maps, glue_maps;
   std::vector<int> cell_blocks, glue_blocks;

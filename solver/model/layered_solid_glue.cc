@@ -91,10 +91,12 @@ void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &
 {
   using Vector12 = Eigen::Matrix<double, 12, 1>;
   const GlueElement &element = glue_list[index];
-  const Vector12 place = element_values<LayeredSolid>(element, [&](int node) -> Eigen::Vector2d {
-    return Eigen::Vector2d(node_list[node].place[0], node_list[node].place[1]) + u.segment<2>(2 * node);
-  });
-  const Vector12 step = element_values<LayeredSolid>(element, [&](int node) -> Eigen::Vector2d { return du.segment<2>(2 * node); });
+  const Vector12 place = element_values<LayeredSolid>(
+      element,
+      [&](int node) -> Eigen::Vector2d
+      { return Eigen::Vector2d(node_list[node].place[0], node_list[node].place[1]) + u.segment<2>(2 * node); });
+  const Vector12 step =
+      element_values<LayeredSolid>(element, [&](int node) -> Eigen::Vector2d { return du.segment<2>(2 * node); });
   Vector12 force = Vector12::Zero();
   Eigen::Matrix<double, 12, 12> K = Eigen::Matrix<double, 12, 12>::Zero();
   for (int k = 0; k < 3; ++k)
@@ -111,8 +113,8 @@ void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &
     const double shear_mixed = shear * (before.slip + before.slip_gradient.dot(dw) - element.reference_slip[k]);
     const Eigen::Vector4d gradient = peel_force * now.normal_gradient + shear_force * now.slip_gradient;
     const Eigen::Matrix4d hessian = normal * now.normal_gradient * now.normal_gradient.transpose() +
-                                    shear * now.slip_gradient * now.slip_gradient.transpose() +
-                                    peel_mixed * now.normal_hessian + shear_mixed * now.slip_hessian;
+                                    shear * now.slip_gradient * now.slip_gradient.transpose() + peel_mixed * now.normal_hessian +
+                                    shear_mixed * now.slip_hessian;
     force += T.transpose() * gradient;
     K += T.transpose() * hessian * T;
   }
@@ -123,9 +125,10 @@ template <int dim>
 std::array<typename LayeredSolid<dim>::GlueTraction, 3> LayeredSolid<dim>::tractions(const GlueElement &element,
                                                                                      const Eigen::VectorXd &u) const
 {
-  const Eigen::Matrix<double, 12, 1> place = element_values<LayeredSolid>(element, [&](int node) -> Eigen::Vector2d {
-    return Eigen::Vector2d(node_list[node].place[0], node_list[node].place[1]) + u.segment<2>(2 * node);
-  });
+  const Eigen::Matrix<double, 12, 1> place = element_values<LayeredSolid>(
+      element,
+      [&](int node) -> Eigen::Vector2d
+      { return Eigen::Vector2d(node_list[node].place[0], node_list[node].place[1]) + u.segment<2>(2 * node); });
   std::array<GlueTraction, 3> result;
   for (int k = 0; k < 3; ++k)
   {
@@ -138,5 +141,6 @@ std::array<typename LayeredSolid<dim>::GlueTraction, 3> LayeredSolid<dim>::tract
 
 template void LayeredSolid<2>::make_glue(const std::map<std::string, Adhesive> &);
 template void LayeredSolid<2>::assemble_glue(std::size_t, const Eigen::VectorXd &, const Eigen::VectorXd &, Eigen::VectorXd &);
-template std::array<LayeredSolid<2>::GlueTraction, 3> LayeredSolid<2>::tractions(const GlueElement &, const Eigen::VectorXd &) const;
+template std::array<LayeredSolid<2>::GlueTraction, 3> LayeredSolid<2>::tractions(const GlueElement &,
+                                                                                 const Eigen::VectorXd &) const;
 } // namespace limbwright

@@ -51,9 +51,8 @@ void LayeredSolid<dim>::make_nodes_and_points()
 
   std::vector<int> order(n_nodes), number(n_nodes);
   std::iota(order.begin(), order.end(), 0);
-  std::sort(order.begin(), order.end(), [&](int a, int b) {
-    return std::tie(raw[a].station, raw[b].depth, a) < std::tie(raw[b].station, raw[a].depth, b);
-  });
+  std::sort(order.begin(), order.end(),
+            [&](int a, int b) { return std::tie(raw[a].station, raw[b].depth, a) < std::tie(raw[b].station, raw[a].depth, b); });
   node_list.reserve(n_nodes);
   for (int k = 0; k < n_nodes; ++k)
   {
@@ -68,7 +67,8 @@ void LayeredSolid<dim>::make_nodes_and_points()
   const dealii::QGauss<dim> full_rule(3), sample_rule(2);
   const auto flags = dealii::update_gradients | dealii::update_JxW_values;
   dealii::FEValues<dim> full(limb_mesh.mapping(), fe, full_rule, flags), sample(limb_mesh.mapping(), fe, sample_rule, flags);
-  const auto points_of = [&](dealii::FEValues<dim> &values, const auto &cell) {
+  const auto points_of = [&](dealii::FEValues<dim> &values, const auto &cell)
+  {
     values.reinit(cell);
     const unsigned int index = cell->active_cell_index();
     const LimbShape &shape = limb_mesh.shape();

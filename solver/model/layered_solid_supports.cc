@@ -41,7 +41,8 @@ void LayeredSolid<dim>::make_supports(const Supports &supports)
 {
   dealii::AffineConstraints<double> constraints;
   // Fixes a node's displacement along unit direction d by eliminating the component in which d is larger.
-  const auto fix = [&](int node, const Eigen::Vector2d &d) {
+  const auto fix = [&](int node, const Eigen::Vector2d &d)
+  {
     const int c = std::abs(d[0]) > std::abs(d[1]) ? 0 : 1;
     const auto dof = static_cast<dealii::types::global_dof_index>(dim * node + c);
     const auto other = static_cast<dealii::types::global_dof_index>(dim * node + 1 - c);
@@ -56,7 +57,8 @@ void LayeredSolid<dim>::make_supports(const Supports &supports)
     if (d[1 - c] != 0.)
       constraints.add_entry(dof, other, -d[1 - c] / d[c]);
   };
-  const auto along = [&](double station) {
+  const auto along = [&](double station)
+  {
     const double lean = shape().lean(station);
     return Eigen::Vector2d(std::sin(lean), std::cos(lean));
   };
@@ -98,9 +100,8 @@ void LayeredSolid<dim>::make_supports(const Supports &supports)
   }
   for (const NodeSupport &support : supports.nodes)
   {
-    const auto distance = [&](const Node &node) {
-      return std::hypot(node.station - support.station, node.depth - support.depth);
-    };
+    const auto distance = [&](const Node &node)
+    { return std::hypot(node.station - support.station, node.depth - support.depth); };
     const auto nearest = std::min_element(node_list.begin(), node_list.end(),
                                           [&](const Node &a, const Node &b) { return distance(a) < distance(b); });
     const int node = static_cast<int>(nearest - node_list.begin());
@@ -113,7 +114,8 @@ void LayeredSolid<dim>::make_supports(const Supports &supports)
   constraints.close();
   reduced = std::make_unique<ReducedSpace>(constraints, dim * static_cast<int>(node_list.size()));
 
-  const auto announce = [&](const std::vector<int> &element_nodes, auto &maps, auto &blocks) {
+  const auto announce = [&](const std::vector<int> &element_nodes, auto &maps, auto &blocks)
+  {
     std::vector<int> dofs;
     for (const int node : element_nodes)
       for (int c = 0; c < dim; ++c)

@@ -7,8 +7,7 @@
 namespace limbwright
 {
 ReducedSpace::ReducedSpace(const dealii::AffineConstraints<double> &constraints, int n_dofs)
-    : free_of_dof(n_dofs, -1),
-      line_of_dof(n_dofs, -1)
+    : free_of_dof(n_dofs, -1), line_of_dof(n_dofs, -1)
 {
   for (int dof = 0; dof < n_dofs; ++dof)
     if (!constraints.is_constrained(dof))
@@ -60,7 +59,8 @@ ReducedSpace::ElementMap ReducedSpace::element(const std::vector<int> &dofs) con
   ElementMap map;
   std::map<int, int> place; // remaining unknown -> column
   bool plain = true;
-  const auto column = [&](int free) {
+  const auto column = [&](int free)
+  {
     const auto [entry, is_new] = place.try_emplace(free, static_cast<int>(map.masters.size()));
     if (is_new)
       map.masters.push_back(free);

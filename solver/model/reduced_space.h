@@ -30,7 +30,7 @@ public:
   int n_dofs() const { return static_cast<int>(free_of_dof.size()); }
   int n_free() const { return free_count; }
 
-  Eigen::VectorXd expand(const Eigen::VectorXd &q) const;   //!< P q
+  Eigen::VectorXd expand(const Eigen::VectorXd &q) const;               //!< P q
   Eigen::VectorXd restrict_to_free(const Eigen::VectorXd &force) const; //!< P^T force
   Eigen::VectorXd sample(const Eigen::VectorXd &u) const; //!< q whose expansion agrees with u at the remaining unknowns
   ElementMap element(const std::vector<int> &dofs) const;
@@ -41,8 +41,8 @@ private:
     int dof;
     std::vector<std::pair<int, double>> entries; // (dof, weight)
   };
-  std::vector<int> free_of_dof;    // -1 where eliminated
-  std::vector<int> line_of_dof;    // -1 where free
+  std::vector<int> free_of_dof; // -1 where eliminated
+  std::vector<int> line_of_dof; // -1 where free
   std::vector<Line> lines;
   int free_count = 0;
 };

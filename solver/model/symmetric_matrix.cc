@@ -45,15 +45,18 @@ void SymmetricMatrix::close(int n)
       {
         const int row = std::max(id[i], id[j]), column = std::min(id[i], id[j]);
         const auto &rows = rows_of_column[column];
-        element.position.push_back(
-            start[column] + static_cast<int>(std::lower_bound(rows.begin(), rows.end(), row) - rows.begin()));
+        element.position.push_back(start[column] +
+                                   static_cast<int>(std::lower_bound(rows.begin(), rows.end(), row) - rows.begin()));
       }
   }
   is_closed = true;
   set_zero();
 }
 
-void SymmetricMatrix::set_zero() { std::fill_n(matrix.valuePtr(), matrix.nonZeros(), 0.); }
+void SymmetricMatrix::set_zero()
+{
+  std::fill_n(matrix.valuePtr(), matrix.nonZeros(), 0.);
+}
 
 void SymmetricMatrix::add(int element, const Eigen::Ref<const Eigen::MatrixXd> &block)
 {

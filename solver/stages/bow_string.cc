@@ -10,9 +10,15 @@ namespace
 // Brings forces and moments to the size of the lengths among the constraints, so that one tolerance serves.
 constexpr double force_scale = 1e-3; // [m/N], [m/(N m)]
 
-Eigen::Vector2d point(const Eigen::VectorXd &values, int number) { return values.segment<2>(2 * number); }
+Eigen::Vector2d point(const Eigen::VectorXd &values, int number)
+{
+  return values.segment<2>(2 * number);
+}
 
-double cross(const Eigen::Vector2d &a, const Eigen::Vector2d &b) { return a.x() * b.y() - a.y() * b.x(); }
+double cross(const Eigen::Vector2d &a, const Eigen::Vector2d &b)
+{
+  return a.x() * b.y() - a.y() * b.x();
+}
 
 // Second derivative of the length of a straight piece by one of its ends.
 Eigen::Matrix2d stiffness_of_piece(const Eigen::Vector2d &direction, double length)
@@ -22,8 +28,7 @@ Eigen::Matrix2d stiffness_of_piece(const Eigen::Vector2d &direction, double leng
 
 std::vector<SectionFunctional> load_points(const LayeredSolid<2> &solid, const StringSeat &seat)
 {
-  std::vector<SectionFunctional> points = {section_point(solid, seat.station, seat.depth),
-                                           section_director(solid, seat.station)};
+  std::vector<SectionFunctional> points = {section_point(solid, seat.station, seat.depth), section_director(solid, seat.station)};
   for (const int node : belly_nodes(solid, seat.contact_from, seat.station))
     points.push_back({{node}, {1.}, Eigen::Vector2d(solid.nodes()[node].place[0], solid.nodes()[node].place[1])});
   return points;
@@ -49,8 +54,7 @@ std::vector<int> belly_nodes(const LayeredSolid<2> &solid, double from_station, 
 
 BowString::BowString(const std::vector<LayeredSolid<2> *> &solids, const std::vector<StringSeat> &seats, double stiffness,
                      Hold the_hold)
-    : compliance(1. / stiffness),
-      hold(the_hold)
+    : compliance(1. / stiffness), hold(the_hold)
 {
   for (std::size_t k = 0; k < solids.size(); ++k)
   {
@@ -83,7 +87,8 @@ BowString::Path BowString::path_to(const Limb &limb, const Eigen::Vector2d &nock
   // to the left: the rest lie on the target's side of the chord.
   std::vector<int> kept = {0};
   std::vector<Eigen::Vector2d> places = {point(values, 0)};
-  const auto add = [&](int number, const Eigen::Vector2d &place) {
+  const auto add = [&](int number, const Eigen::Vector2d &place)
+  {
     while (places.size() > 1 && cross(places.back() - places[places.size() - 2], place - places.back()) <= 0.)
     {
       kept.pop_back();
@@ -150,7 +155,8 @@ void BowString::add_tension(const State &state, double draw, std::size_t k, Coup
 
   const Eigen::Vector2d e = path.directions.front();
   const Eigen::Matrix2d piece = stiffness_of_piece(e, path.lengths.front());
-  const auto along_first = [&](const Eigen::Vector2d &value) {
+  const auto along_first = [&](const Eigen::Vector2d &value)
+  {
     Eigen::VectorXd whole = Eigen::VectorXd::Zero(n_values);
     whole.segment<2>(2 * path.points.front()) = value;
     return whole;
@@ -178,7 +184,8 @@ double BowString::bracing_start(const State &unstrung, double brace_height) cons
 
 Loads BowString::bracing(double brace_height) const
 {
-  return [this, brace_height](const State &state, double parameter, CoupledSystem &system) {
+  return [this, brace_height](const State &state, double parameter, CoupledSystem &system)
+  {
     system.constraint[0] = -parameter;
     system.constraint_rate[0] = -1.;
     for (std::size_t k = 0; k < limbs.size(); ++k)
@@ -188,8 +195,7 @@ Loads BowString::bracing(double brace_height) const
       const Eigen::Vector2d e = path.directions.front();
       system.constraint[0] += e.x();
       Eigen::VectorXd turn_of_string = Eigen::VectorXd::Zero(2 * (2 + static_cast<int>(limbs[k].stations.size())));
-      turn_of_string.segment<2>(2 * path.points.front()) =
-          stiffness_of_piece(e, path.lengths.front()) * Eigen::Vector2d::UnitX();
+      turn_of_string.segment<2>(2 * path.points.front()) = stiffness_of_piece(e, path.lengths.front()) * Eigen::Vector2d::UnitX();
       limbs[k].points.add_force(turn_of_string, system.rows[k].col(0));
     }
     if (!two_limbs())
@@ -209,7 +215,8 @@ Loads BowString::drawing_held(const std::vector<double> &slack_lengths) const
 
 Loads BowString::drawing(const std::vector<double> &slack_lengths, const Hold &held) const
 {
-  return [this, slack_lengths, held](const State &state, double parameter, CoupledSystem &system) {
+  return [this, slack_lengths, held](const State &state, double parameter, CoupledSystem &system)
+  {
     for (std::size_t k = 0; k < limbs.size(); ++k)
     {
       const int own = static_cast<int>(k);
@@ -257,7 +264,8 @@ Loads BowString::drawing(const std::vector<double> &slack_lengths, const Hold &h
 
 Loads BowString::releasing(double brace_height, const std::vector<double> &tensions) const
 {
-  return [this, brace_height, tensions](const State &state, double parameter, CoupledSystem &system) {
+  return [this, brace_height, tensions](const State &state, double parameter, CoupledSystem &system)
+  {
     for (std::size_t k = 0; k < limbs.size(); ++k)
     {
       const int own = static_cast<int>(k);

@@ -11,30 +11,32 @@ namespace limbwright
 /// Where a limb's string may go, in the limb's own frame.
 struct StringSeat
 {
-  double station = 0.; //!< [m] of the nock; a column station
-  double depth = 0.;   //!< [m] of the string there, below the back datum
+  double station = 0.;   //!< [m] of the nock; a column station
+  double depth = 0.;     //!< [m] of the string there, below the back datum
   bool mirrored = false; //!< the lower limb: its frame is the bow's with y turned round
   /// [m] from this station to the nock the string may come to lie on the belly; beyond the nock: nowhere.
   double contact_from = std::numeric_limits<double>::infinity();
 };
 
-/// The string of a bow of one limb (its mirror image understood) or two: without mass, straight from the nocking point to each nock,
-/// or round the belly where that stands in its way (frictionless: the shortest path on the archer's side of the belly's nodes).
+/// The string of a bow of one limb (its mirror image understood) or two: without mass, straight from the nocking point to each
+/// nock, or round the belly where that stands in its way (frictionless: the shortest path on the archer's side of the belly's
+/// nodes).
 ///
 /// Potential: sum over limbs of T_k (length_k - slack_k (1 + T_k / (2 EA))). Its derivatives give the forces on the limbs, the
-/// force along the fingers and the moment on the handle, and, by T_k, the string's law; first and second derivatives are exact for
-/// the path at hand.
+/// force along the fingers and the moment on the handle, and, by T_k, the string's law; first and second derivatives are exact
+/// for the path at hand.
 ///
-/// Scalars: the tensions T_k [N], and for two limbs the nocking point's height h [m] above the pivot and the handle's turn f [rad]
-/// (counter-clockwise about the hand's pressure point). The limbs' frames turn with the handle; the nocking point stays at x = -draw in space.
+/// Scalars: the tensions T_k [N], and for two limbs the nocking point's height h [m] above the pivot and the handle's turn f
+/// [rad] (counter-clockwise about the hand's pressure point). The limbs' frames turn with the handle; the nocking point stays at
+/// x = -draw in space.
 class BowString
 {
 public:
   struct Hold
   {
-    bool free_height = true;  //!< no force along the fingers; else the nocking point keeps the given height
-    double height = 0.;       //!< [m] of the nocking point above the pivot at brace, and while drawing where it is kept
-    bool free_handle = false; //!< the handle may rock about the hand's pressure point
+    bool free_height = true;     //!< no force along the fingers; else the nocking point keeps the given height
+    double height = 0.;          //!< [m] of the nocking point above the pivot at brace, and while drawing where it is kept
+    bool free_handle = false;    //!< the handle may rock about the hand's pressure point
     double pressure_height = 0.; //!< [m] of that point above the pivot
   };
 
@@ -52,7 +54,7 @@ public:
   struct Path
   {
     Eigen::Vector2d nocking_point;
-    std::vector<int> points;   //!< load points it touches, from the nocking point on; the last is the nock
+    std::vector<int> points;                 //!< load points it touches, from the nocking point on; the last is the nock
     std::vector<Eigen::Vector2d> directions; //!< unit vectors of its straight pieces, toward the nock
     std::vector<double> lengths;             //!< [m] of the pieces
     Eigen::Vector2d tip, director;           //!< the nock, and its section's director
@@ -62,9 +64,9 @@ public:
   };
   Path path(const State &state, double draw, std::size_t limb) const;
 
-  /// Stringing: the nocking point is held at brace height, level with the pivot; one tension for the whole string; the parameter is
-  /// the sum over the limbs of the x-component of the string's direction at the nocking point, zero when the string is straight
-  /// there. One limb counts alone.
+  /// Stringing: the nocking point is held at brace height, level with the pivot; one tension for the whole string; the parameter
+  /// is the sum over the limbs of the x-component of the string's direction at the nocking point, zero when the string is
+  /// straight there. One limb counts alone.
   Loads bracing(double brace_height) const;
   /// The parameter of bracing() for an unstrung bow.
   double bracing_start(const State &unstrung, double brace_height) const;

@@ -17,9 +17,7 @@ namespace
 class PhaseClock
 {
 public:
-  explicit PhaseClock(std::vector<PhaseTime> &list)
-      : phases(list)
-  {}
+  explicit PhaseClock(std::vector<PhaseTime> &list) : phases(list) {}
 
   void finish(const std::string &phase)
   {

@@ -65,7 +65,10 @@ std::vector<StringSeat> make_seats(const std::vector<std::unique_ptr<LayeredSoli
 }
 
 // The tip's tangent stands square to the section's director (which points to the belly): its lean toward the target.
-double tip_lean(const Eigen::Vector2d &director) { return std::atan2(director.y(), -director.x()); }
+double tip_lean(const Eigen::Vector2d &director)
+{
+  return std::atan2(director.y(), -director.x());
+}
 
 enum : int
 {
@@ -111,7 +114,8 @@ double force_rate(const Readings &r, const Readings &rate)
 
 BowPath::BowPath(const LimbMesh<2> &mesh, const BowDescription &description, const SolveSettings &solve_settings)
     : BowPath(std::vector<const LimbMesh<2> *>{&mesh}, description, solve_settings)
-{}
+{
+}
 
 BowPath::BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescription &description,
                  const SolveSettings &solve_settings)
@@ -122,7 +126,8 @@ BowPath::BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescri
       bow(description),
       settings(solve_settings),
       equilibrium(bare(limbs), newton_settings(solve_settings))
-{}
+{
+}
 
 BowPath::Outcome BowPath::march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate,
                                 int &iterations, int &steps_cut, const Accept &accept, const Split &split,
@@ -166,15 +171,15 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
 State BowPath::drawing_rate(const State &state, double draw, const std::vector<double> &slack_lengths)
 {
   const bool no_force = std::abs(bow_string.pull(state, draw, 0)) < 1e-9;
-  return equilibrium.rate(state, draw,
-                          no_force && bow.hold.free_handle ? bow_string.drawing_held(slack_lengths)
-                                                           : bow_string.drawing(slack_lengths));
+  return equilibrium.rate(
+      state, draw, no_force && bow.hold.free_handle ? bow_string.drawing_held(slack_lengths) : bow_string.drawing(slack_lengths));
 }
 
 Readings BowPath::read(const State &state, double draw) const
 {
   Readings r = Readings::Zero(first_limb + 2 * static_cast<Eigen::Index>(limbs.size()));
-  const auto upper = bow_string.path(state, draw, 0), unstrung = bow_string.path(equilibrium.zero(bow_string.n_scalars()), draw, 0);
+  const auto upper = bow_string.path(state, draw, 0),
+             unstrung = bow_string.path(equilibrium.zero(bow_string.n_scalars()), draw, 0);
   // The limb's frame turns with the handle.
   const double c = std::cos(bow_string.turn(state)), s = std::sin(bow_string.turn(state));
   const double rise = bow_string.how_held().pressure_height;
@@ -222,9 +227,8 @@ PathStep BowPath::drawn_step(const State &state, double draw, const std::vector<
     DrawPath between;
     between.steps = {*last, step};
     const double h = draw - last->point.draw, r = std::sqrt(0.6);
-    const auto force = [&](double t) {
-      return interpolate_draw_curve(between, {last->point.draw + 0.5 * h * (1. + t)}).front().force;
-    };
+    const auto force = [&](double t)
+    { return interpolate_draw_curve(between, {last->point.draw + 0.5 * h * (1. + t)}).front().force; };
     p.work = last->point.work + h / 18. * (5. * force(-r) + 8. * force(0.) + 5. * force(r));
   }
   return step;
@@ -241,7 +245,8 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   unstrung.point.tip_x = bow_string.path(state, bow.brace_height, 0).tip.x();
   unstrung.point.tip_y = bow_string.path(state, bow.brace_height, 0).tip.y();
   path.steps.push_back(unstrung);
-  const auto fail = [&](const std::string &stage, const std::string &reason) {
+  const auto fail = [&](const std::string &stage, const std::string &reason)
+  {
     path.failed_stage = stage;
     path.reason = reason;
     return path;
@@ -251,7 +256,8 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   if (start <= 0.)
     return fail("stringing", "the unstrung tips already lie at brace height or beyond: there is nothing to string");
   int step = 0;
-  const auto tell = [&](const std::string &stage, int n_steps, double draw, int iterations) {
+  const auto tell = [&](const std::string &stage, int n_steps, double draw, int iterations)
+  {
     if (progress)
       progress({stage, ++step, std::max(step, n_steps), draw, iterations});
   };
@@ -291,7 +297,8 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   path.steps.push_back(drawn_step(state, brace_draw, path.slack_lengths, nullptr));
   path.steps.back().iterations = path.brace_iterations;
   // Where the string leaves a limb the draw curve bends: that draw is closed in on.
-  const auto leaves_limb = [&](double from, const State &start_state, double to, const State &end_state) {
+  const auto leaves_limb = [&](double from, const State &start_state, double to, const State &end_state)
+  {
     constexpr double close_enough = 0.5e-3; // [m]
     if (to - from <= close_enough)
       return false;
@@ -308,14 +315,16 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   {
     const double part = std::pow(static_cast<double>(i) / settings.draw_steps, 1.5);
     const double to = i == settings.draw_steps ? bow.full_draw : brace_draw + part * (bow.full_draw - brace_draw);
-    outcome = march(state, from, to, 1, drawing, [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); },
-                    path.draw_iterations, path.steps_cut,
-                    [&](double draw, const State &reached, int iterations) {
-                      path.steps.push_back(drawn_step(reached, draw, path.slack_lengths, &path.steps.back()));
-                      path.steps.back().iterations = iterations;
-                      tell("drawing", settings.draw_steps, draw, iterations);
-                    },
-                    leaves_limb, stop);
+    outcome = march(
+        state, from, to, 1, drawing, [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); },
+        path.draw_iterations, path.steps_cut,
+        [&](double draw, const State &reached, int iterations)
+        {
+          path.steps.push_back(drawn_step(reached, draw, path.slack_lengths, &path.steps.back()));
+          path.steps.back().iterations = iterations;
+          tell("drawing", settings.draw_steps, draw, iterations);
+        },
+        leaves_limb, stop);
     from = to;
   }
   if (!outcome.reached)
@@ -327,14 +336,16 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   int iterations = 0, cut = 0;
   const PathStep *last = &path.steps.back();
   PathStep beyond;
-  march(state, bow.full_draw, bow.full_draw + 2. * inch, 2, bow_string.drawing(path.slack_lengths),
-        [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); }, iterations, cut,
-        [&](double draw, const State &reached, int) {
-          beyond = drawn_step(reached, draw, path.slack_lengths, last);
-          last = &beyond;
-          path.overdraw.push_back(beyond.point);
-        },
-        {}, stop);
+  march(
+      state, bow.full_draw, bow.full_draw + 2. * inch, 2, bow_string.drawing(path.slack_lengths),
+      [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); }, iterations, cut,
+      [&](double draw, const State &reached, int)
+      {
+        beyond = drawn_step(reached, draw, path.slack_lengths, last);
+        last = &beyond;
+        path.overdraw.push_back(beyond.point);
+      },
+      {}, stop);
   return path;
 }
 
@@ -347,8 +358,7 @@ std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::v
   {
     if (first == steps.end() || draw < first->point.draw - 1e-12 || draw > steps.back().point.draw + 1e-12)
       continue;
-    const auto after =
-        std::find_if(first, steps.end(), [&](const PathStep &step) { return step.point.draw >= draw - 1e-12; });
+    const auto after = std::find_if(first, steps.end(), [&](const PathStep &step) { return step.point.draw >= draw - 1e-12; });
     if (after == first || std::abs(after->point.draw - draw) < 1e-12)
     {
       curve.push_back(after->point);

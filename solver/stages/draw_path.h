@@ -27,7 +27,7 @@ struct PathStep
 
 struct DrawPath
 {
-  std::vector<PathStep> steps; //!< unstrung, braced, each draw step; the last is the state reached
+  std::vector<PathStep> steps;     //!< unstrung, braced, each draw step; the last is the state reached
   std::vector<DrawPoint> overdraw; //!< 1 and 2 in past full draw, as far as they were reached
   bool complete = false;
   std::string failed_stage, reason;

@@ -15,9 +15,7 @@ namespace
 class Stopwatch
 {
 public:
-  explicit Stopwatch(double &total)
-      : sum(total)
-  {}
+  explicit Stopwatch(double &total) : sum(total) {}
   ~Stopwatch() { sum += std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count(); }
   Stopwatch(const Stopwatch &) = delete;
   Stopwatch &operator=(const Stopwatch &) = delete;
@@ -46,13 +44,15 @@ State State::operator*(double factor) const
   return product;
 }
 
-State State::operator-(const State &other) const { return *this + other * -1.; }
+State State::operator-(const State &other) const
+{
+  return *this + other * -1.;
+}
 
 Equilibrium::Equilibrium(std::vector<LayeredSolid<2> *> solids, NewtonSettings newton_settings)
-    : parts(std::move(solids)),
-      solvers(parts.size()),
-      settings(newton_settings)
-{}
+    : parts(std::move(solids)), solvers(parts.size()), settings(newton_settings)
+{
+}
 
 State Equilibrium::zero(int n_scalars) const
 {

@@ -24,12 +24,12 @@ struct State
 ///   residual_p(q, a) = internal force_p + forces of string and loads = 0,   constraint(q, a) = 0.
 struct CoupledSystem
 {
-  std::vector<Eigen::VectorXd> residual;  //!< [N] by solid
-  std::vector<SymmetricMatrix *> tangent; //!< d residual_p / d q_p, by solid
-  std::vector<Eigen::MatrixXd> columns;   //!< d residual_p / d a, n_free x n_scalars
-  std::vector<Eigen::MatrixXd> rows;      //!< d constraint / d q_p, transposed: n_free x n_scalars
-  Eigen::MatrixXd corner;                 //!< d constraint / d a
-  Eigen::VectorXd constraint;             //!< must vanish
+  std::vector<Eigen::VectorXd> residual;      //!< [N] by solid
+  std::vector<SymmetricMatrix *> tangent;     //!< d residual_p / d q_p, by solid
+  std::vector<Eigen::MatrixXd> columns;       //!< d residual_p / d a, n_free x n_scalars
+  std::vector<Eigen::MatrixXd> rows;          //!< d constraint / d q_p, transposed: n_free x n_scalars
+  Eigen::MatrixXd corner;                     //!< d constraint / d a
+  Eigen::VectorXd constraint;                 //!< must vanish
   std::vector<Eigen::VectorXd> residual_rate; //!< d residual_p / d parameter
   Eigen::VectorXd constraint_rate;            //!< d constraint / d parameter
 };
@@ -40,18 +40,18 @@ using Loads = std::function<void(const State &state, double parameter, CoupledSy
 struct NewtonSettings
 {
   int max_iterations = 25;
-  double tolerance = 1e-8;         //!< [1] residual over the force that acts
+  double tolerance = 1e-8;            //!< [1] residual over the force that acts
   double constraint_tolerance = 1e-9; //!< absolute, units as the problem states
-  double step_tolerance = 1e-12;   //!< [m] or a displacement change below this everywhere (rounding level)
+  double step_tolerance = 1e-12;      //!< [m] or a displacement change below this everywhere (rounding level)
   bool mixed_point = true;
 };
 
 struct NewtonResult
 {
   bool converged = false;
-  int iterations = 0; //!< factorisations
+  int iterations = 0;            //!< factorisations
   bool positive_definite = true; //!< every tangent was
-  std::string reason; //!< why not, in plain words
+  std::string reason;            //!< why not, in plain words
   std::vector<double> residuals; //!< [N] norm at each iteration, the last one included
 };
 
@@ -68,8 +68,8 @@ class Equilibrium
 public:
   Equilibrium(std::vector<LayeredSolid<2> *> solids, NewtonSettings settings);
 
-  /// Moves state to equilibrium at the parameter. came_from is the last equilibrium (a state of zeros at the start): the step from it
-  /// to the given first guess counts as the first mixed-point step. On failure the state is left at its last iterate.
+  /// Moves state to equilibrium at the parameter. came_from is the last equilibrium (a state of zeros at the start): the step
+  /// from it to the given first guess counts as the first mixed-point step. On failure the state is left at its last iterate.
   [[nodiscard]] NewtonResult solve(State &state, const State &came_from, double parameter, const Loads &loads);
 
   /// d state / d parameter with the last factorised tangent, and loads at the state.

@@ -5,14 +5,12 @@ namespace limbwright
 namespace
 {
 // Force of tension T on the string's end, its stiffness, and its column in the tangent.
-void add_tension(const LoadPoints &points, std::size_t part, const HalfString::Geometry &g, double tension,
-                 CoupledSystem &system)
+void add_tension(const LoadPoints &points, std::size_t part, const HalfString::Geometry &g, double tension, CoupledSystem &system)
 {
   Eigen::VectorXd gradient = Eigen::VectorXd::Zero(4);
   gradient.head<2>() = g.direction;
   Eigen::MatrixXd hessian = Eigen::MatrixXd::Zero(4, 4);
-  hessian.topLeftCorner<2, 2>() =
-      tension / g.length * (Eigen::Matrix2d::Identity() - g.direction * g.direction.transpose());
+  hessian.topLeftCorner<2, 2>() = tension / g.length * (Eigen::Matrix2d::Identity() - g.direction * g.direction.transpose());
   points.add_force(tension * gradient, system.residual[part]);
   points.add_stiffness(hessian, *system.tangent[part]);
   points.add_force(gradient, system.columns[part].col(0));
@@ -23,7 +21,8 @@ HalfString::HalfString(LayeredSolid<2> &solid, std::size_t part_number, double n
     : part(part_number),
       points(solid, {section_point(solid, nock_station, nock_depth), section_director(solid, nock_station)}),
       compliance(1. / stiffness)
-{}
+{
+}
 
 HalfString::Geometry HalfString::geometry(const State &state, double draw, double height) const
 {
@@ -34,7 +33,8 @@ HalfString::Geometry HalfString::geometry(const State &state, double draw, doubl
 
 Loads HalfString::bracing(double brace_height) const
 {
-  return [this, brace_height](const State &state, double parameter, CoupledSystem &system) {
+  return [this, brace_height](const State &state, double parameter, CoupledSystem &system)
+  {
     const Geometry g = geometry(state, brace_height);
     add_tension(points, part, g, state.scalars[0], system);
     points.add_force(Eigen::Vector4d(1., 0., 0., 0.), system.rows[part].col(0));
@@ -45,7 +45,8 @@ Loads HalfString::bracing(double brace_height) const
 
 Loads HalfString::drawing(double slack_length) const
 {
-  return [this, slack_length](const State &state, double parameter, CoupledSystem &system) {
+  return [this, slack_length](const State &state, double parameter, CoupledSystem &system)
+  {
     const double tension = state.scalars[0];
     const Geometry g = geometry(state, parameter);
     add_tension(points, part, g, tension, system);

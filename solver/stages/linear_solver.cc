@@ -15,8 +15,7 @@ struct LinearSolver::Implementation
   bool definite = false;
 };
 
-LinearSolver::LinearSolver()
-    : implementation(std::make_unique<Implementation>())
+LinearSolver::LinearSolver() : implementation(std::make_unique<Implementation>())
 {
   cholmod_common &common = implementation->cholesky.cholmod();
   // A matrix that is not positive definite is an expected answer here, not a message.
@@ -55,5 +54,8 @@ Eigen::MatrixXd LinearSolver::solve(const Eigen::MatrixXd &rhs) const
   return implementation->general.solve(rhs);
 }
 
-bool LinearSolver::positive_definite() const { return implementation->definite; }
+bool LinearSolver::positive_definite() const
+{
+  return implementation->definite;
+}
 } // namespace limbwright

@@ -5,23 +5,28 @@
 namespace limbwright
 {
 SectionForce::SectionForce(LayeredSolid<2> &solid, double station, double depth)
-    : points(solid, {section_point(solid, station, depth)}),
-      start(section_point(solid, station, depth).reference)
-{}
+    : points(solid, {section_point(solid, station, depth)}), start(section_point(solid, station, depth).reference)
+{
+}
 
 Loads SectionForce::dead(const Eigen::Vector2d &force) const
 {
-  return [this, force](const State &, double parameter, CoupledSystem &system) {
+  return [this, force](const State &, double parameter, CoupledSystem &system)
+  {
     points.add_force(-parameter * force, system.residual[0]);
     points.add_force(-force, system.residual_rate[0]);
   };
 }
 
-Eigen::Vector2d SectionForce::place(const State &state) const { return points.values(state.q[0]); }
+Eigen::Vector2d SectionForce::place(const State &state) const
+{
+  return points.values(state.q[0]);
+}
 
 Loads SectionForce::held(const Eigen::Vector2d &direction, int scalar) const
 {
-  return [this, direction, scalar](const State &state, double parameter, CoupledSystem &system) {
+  return [this, direction, scalar](const State &state, double parameter, CoupledSystem &system)
+  {
     points.add_force(-state.scalars[scalar] * direction, system.residual[0]);
     points.add_force(-direction, system.columns[0].col(scalar));
     // The constraint carries the column's sign, so that the whole tangent is symmetric.
@@ -31,13 +36,14 @@ Loads SectionForce::held(const Eigen::Vector2d &direction, int scalar) const
   };
 }
 
-SectionMoment::SectionMoment(LayeredSolid<2> &solid, double station)
-    : points(solid, {section_director(solid, station)})
-{}
+SectionMoment::SectionMoment(LayeredSolid<2> &solid, double station) : points(solid, {section_director(solid, station)})
+{
+}
 
 Loads SectionMoment::moment(double moment) const
 {
-  return [this, moment](const State &state, double parameter, CoupledSystem &system) {
+  return [this, moment](const State &state, double parameter, CoupledSystem &system)
+  {
     // Potential -moment * angle of the director d: gradient (-d_y, d_x) / |d|^2.
     const Eigen::Vector2d d = points.values(state.q[0]);
     const Eigen::Vector2d t = d.normalized(), e(-t.y(), t.x());
@@ -87,7 +93,8 @@ Loads face_traction(const LayeredSolid<2> &solid, bool back, const std::function
     }
   }
   const Eigen::VectorXd reduced = solid.space().restrict_to_free(force);
-  return [reduced](const State &, double parameter, CoupledSystem &system) {
+  return [reduced](const State &, double parameter, CoupledSystem &system)
+  {
     system.residual[0] -= parameter * reduced;
     system.residual_rate[0] -= reduced;
   };
@@ -95,7 +102,8 @@ Loads face_traction(const LayeredSolid<2> &solid, bool back, const std::function
 
 Loads sum_of(std::vector<Loads> loads)
 {
-  return [loads = std::move(loads)](const State &state, double parameter, CoupledSystem &system) {
+  return [loads = std::move(loads)](const State &state, double parameter, CoupledSystem &system)
+  {
     for (const Loads &load : loads)
       load(state, parameter, system);
   };

@@ -17,11 +17,11 @@ class SectionForce
 public:
   SectionForce(LayeredSolid<2> &solid, double station, double depth);
 
-  Loads dead(const Eigen::Vector2d &force) const; //!< [N]
+  Loads dead(const Eigen::Vector2d &force) const;  //!< [N]
   Eigen::Vector2d place(const State &state) const; //!< [m] current place of the point
   Eigen::Vector2d reference() const { return start; }
-  /// Holds the point's displacement along a unit direction at parameter [m]; the force needed is scalar number `scalar` [N], positive
-  /// along the direction.
+  /// Holds the point's displacement along a unit direction at parameter [m]; the force needed is scalar number `scalar` [N],
+  /// positive along the direction.
   Loads held(const Eigen::Vector2d &direction, int scalar) const;
 
 private:
@@ -29,20 +29,22 @@ private:
   Eigen::Vector2d start;
 };
 
-/// A moment that turns with the section (work per radian of the section's director; conservative in the plane). Lifetime as above.
+/// A moment that turns with the section (work per radian of the section's director; conservative in the plane). Lifetime as
+/// above.
 class SectionMoment
 {
 public:
   SectionMoment(LayeredSolid<2> &solid, double station);
 
-  Loads moment(double moment) const; //!< [N m] positive turns x toward y (counter-clockwise)
+  Loads moment(double moment) const;     //!< [N m] positive turns x toward y (counter-clockwise)
   double turn(const State &state) const; //!< [rad] the section's turn, counter-clockwise, between -pi and pi
 
 private:
   LoadPoints points;
 };
 
-/// Force per reference area [Pa] on the limb's outer back or belly face that keeps its direction, as a function of the station [m].
+/// Force per reference area [Pa] on the limb's outer back or belly face that keeps its direction, as a function of the station
+/// [m].
 Loads face_traction(const LayeredSolid<2> &solid, bool back, const std::function<Eigen::Vector2d(double station)> &traction);
 
 /// All of them together.

@@ -144,7 +144,6 @@ struct SolveReport
   int unknowns = 0;
   int cells = 0;
   int columns = 0;
-  int coarse_iterations = 0; //!< on the coarse mesh that predicts the path; 0 when none was used
   int brace_iterations = 0;
   int draw_iterations = 0;
   int steps_cut = 0;

@@ -45,10 +45,7 @@ std::string manifest_json(const Case &bow_case, const DrawResults &results, cons
   json["started_utc"] = utc(record.started);
   json["finished_utc"] = utc(record.finished);
   json["mesh"] = {{"cells", solve.cells}, {"columns", solve.columns}, {"unknowns", solve.unknowns}};
-  json["iterations"] = {{"coarse", solve.coarse_iterations},
-                        {"brace", solve.brace_iterations},
-                        {"draw", solve.draw_iterations},
-                        {"steps_cut", solve.steps_cut}};
+  json["iterations"] = {{"brace", solve.brace_iterations}, {"draw", solve.draw_iterations}, {"steps_cut", solve.steps_cut}};
   json["seconds"] = nlohmann::ordered_json::object();
   for (const auto &phase : solve.phases)
     json["seconds"][phase.phase] = json["seconds"].value(phase.phase, 0.) + phase.seconds;

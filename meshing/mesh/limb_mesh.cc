@@ -18,11 +18,19 @@ namespace
 {
 constexpr double most_cells = 2e6;
 
+// Rows are chosen by thickness, but more thickness than this [m] adds none: quadratic elements follow a thick riser's bending and
+// shear with few rows, and all of them go on to its feather. Eight rows of the usual height.
+constexpr double thickness_that_counts = 12.8e-3;
+// Where the width changes unevenly with the depth, a few rows at least must follow it.
+constexpr int least_rows_of_round_section = 4;
+
 int n_rows(const LimbShape &shape, const std::size_t lamination, const MeshSettings &settings)
 {
   if (settings.rows_per_lamination > 0)
     return settings.rows_per_lamination;
-  return std::max(1, static_cast<int>(std::lround(shape.full_thickness(lamination) / settings.row_height)));
+  const int least = shape.face_reaches_into(lamination) ? least_rows_of_round_section : 1;
+  const double thickness = std::min(shape.full_thickness(lamination), thickness_that_counts);
+  return std::max(static_cast<int>(std::lround(thickness / settings.row_height)), least);
 }
 } // namespace
 

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "materials/law/orthotropic.h"
+#include "meshing/shape/section.h"
 #include "meshing/shape/station_table.h"
 
 #include <string>
@@ -14,7 +15,16 @@ namespace limbwright
 // profile is that of the outermost lamination running the whole limb; overlays and backings that stop short lie outside of it
 // or on it. All lengths [m], angles [rad].
 
-/// One lamination. Laminations are listed from the belly to the back.
+/// Which way the grain of a lamination runs in the side view.
+enum class GrainDirection
+{
+  along_lamination, //!< with its mid-surface: a strip that was bent, or split along the grain
+  along_handle      //!< straight along the limb's y axis everywhere: a block that was sawn to shape, such as a riser
+};
+
+/// One lamination. Its thickness is measured along the normal of the back that carries the stations, as everything through the
+/// depth is: a strip that lies over a steep face, such as the fade of a riser, is thinner square to itself by the cosine of the
+/// slope. Laminations are listed from the belly to the back.
 struct LaminationDescription
 {
   std::string name;
@@ -24,7 +34,8 @@ struct LaminationDescription
   double end = 0.;           //!< [m] station; the limb's tip station or more when it runs to the tip
   double feather = 0.127e-3; //!< [m] thickness at which an end that tapers to nothing is cut square
   double bevel = 0.;         //!< [m] length over which a square end is bevelled down to the feather thickness; 0: square
-  StationTable run_out;      //!< [rad] slope of the grain against the lamination in the side view, positive when the grain
+  GrainDirection grain = GrainDirection::along_lamination;
+  StationTable run_out;      //!< [rad] slope of the grain against that direction in the side view, positive when the grain
                              //!< runs toward the back as it runs toward the tip; empty: none
   RingOrientation ring = RingOrientation::flat;
 };
@@ -38,11 +49,18 @@ struct GlueLineDescription
   double bond_stiffness = 0.; //!< [Pa/m] stiffness of the bond per area where thickness is zero, normal and shear
 };
 
-/// Shape of the cross-section: local width = width(s) * factor(depth fraction), factor linear between belly and back.
+/// Shape of the cross-section over the whole stack: local width = width(s) * least of three shares at that depth: the straight
+/// sides, linear between belly and back, and what the shapes of the two faces leave.
+///
+/// In the side view every lamination is a flat slice of this shape, as wide as its chord. That is a stave's true section. A
+/// lamination that was bent over a crown follows it in truth, keeps its full width and lies deeper at its edges: the side view
+/// takes it as narrower, with less stiffness, than it is.
 struct SectionDescription
 {
   double belly_width_factor = 1.; //!< [1]
   double back_width_factor = 1.;  //!< [1]
+  FaceShape belly = PlainFace{};
+  FaceShape back = PlainFace{};
 };
 
 /// Lean of the unstrung back at stations, linear between them: a chain of circular arcs with common tangents.
@@ -59,7 +77,7 @@ struct NockDescription
 
 struct LimbDescription
 {
-  double root_station = 0.; //!< [m] where the limb leaves the rigid handle
+  double root_station = 0.; //!< [m] where the limb leaves the rigid handle; with a riser among the laminations, where it is held
   double tip_station = 0.;  //!< [m] end of the meshed limb
   double root_back_x = 0.;  //!< [m] the back at the root station, in the limb's frame
   double root_back_y = 0.;  //!< [m]

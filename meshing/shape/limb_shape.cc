@@ -190,14 +190,42 @@ Point2 LimbShape::place(const double s, const double depth) const
 
 double LimbShape::width(const double s, const double depth) const
 {
-  const double back_depth = outer_back_depth(s);
-  const double fraction = (depth - back_depth) / (outer_belly_depth(s) - back_depth);
   const SectionDescription &section = limb.section;
-  return limb.width.at(s) * (section.back_width_factor + fraction * (section.belly_width_factor - section.back_width_factor));
+  const double widest = limb.width.at(s), from_back = depth - outer_back_depth(s), whole = stack(s);
+  const double sides =
+      section.back_width_factor + from_back / whole * (section.belly_width_factor - section.back_width_factor);
+  return widest * std::min({sides, face_width_share(section.back, widest, whole, from_back),
+                            face_width_share(section.belly, widest, whole, whole - from_back)});
+}
+
+std::vector<double> LimbShape::width_breaks(const double s) const
+{
+  const double back_depth = outer_back_depth(s), belly_depth = outer_belly_depth(s), widest = limb.width.at(s);
+  std::vector<double> breaks{back_depth, belly_depth,
+                             back_depth + face_reach(limb.section.back, widest, belly_depth - back_depth),
+                             belly_depth - face_reach(limb.section.belly, widest, belly_depth - back_depth)};
+  std::sort(breaks.begin(), breaks.end());
+  breaks.erase(std::unique(breaks.begin(), breaks.end()), breaks.end());
+  return breaks;
+}
+
+bool LimbShape::face_reaches_into(const std::size_t lamination) const
+{
+  for (const double s : kinks())
+    if (present(lamination, s))
+    {
+      const double widest = limb.width.at(s), whole = stack(s);
+      if (face_reach(limb.section.back, widest, whole) > back_face_depth(lamination, s) - outer_back_depth(s) ||
+          face_reach(limb.section.belly, widest, whole) > outer_belly_depth(s) - belly_face_depth(lamination, s))
+        return true;
+    }
+  return false;
 }
 
 double LimbShape::grain_lean(const std::size_t lamination, const double s) const
 {
+  if (limb.laminations[lamination].grain == GrainDirection::along_handle)
+    return limb.laminations[lamination].run_out.at(s);
   const auto middle_depth = [&](const double at) { return back_face_depth(lamination, at) + 0.5 * thickness(lamination, at); };
   // The depths are linear or smooth in s but at kinks, where the mean of both sides is as good as either.
   constexpr double half_step = 1e-5;

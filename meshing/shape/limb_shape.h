@@ -83,11 +83,17 @@ public:
   double lean(double s) const;                //!< [rad] of the back
   Point2 back(double s) const;                //!< [m] datum
   Point2 place(double s, double depth) const; //!< [m] reference place
-  double width(double s, double depth) const; //!< [m] local width of the section
+  double width(double s, double depth) const; //!< [m] local width of the section, at least least_width_share of the largest
   double width(double s) const { return limb.width.at(s); }
 
+  /// Depths within the stack at which the width does not change smoothly with the depth: the back and belly face, and where the
+  /// shapes of the faces end. [m] Ascending.
+  std::vector<double> width_breaks(double s) const;
+  /// True where the shape of a face (other than straight sides) reaches into the lamination.
+  bool face_reaches_into(std::size_t lamination) const;
+
   /// Reference direction of the grain in a lamination: angle [rad] of L from the y axis toward +x (run-out included). L follows
-  /// the lamination's own mid-surface.
+  /// the lamination's own mid-surface, or the y axis.
   double grain_lean(std::size_t lamination, double s) const;
 
   /// Stations from root to tip at which something is not smooth in s: ends, pockets, bevels, knots of lean, width and thickness.

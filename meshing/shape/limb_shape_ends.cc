@@ -186,5 +186,17 @@ void LimbShape::check() const
   }
   if (!(limb.section.back_width_factor > 0.) || !(limb.section.belly_width_factor > 0.))
     throw std::invalid_argument("The section's width factors at belly and back must be positive.");
+  for (const FaceShape &face : {limb.section.belly, limb.section.back})
+    for (const double s : kinks())
+      if (const auto *const arc = std::get_if<ArcFace>(&face))
+      {
+        if ((arc->radius > 0.) == (arc->rise > 0.))
+          throw std::invalid_argument("An arc across the limb is given by its radius or by its rise, one of the two.");
+        if (arc->radius > 0. && arc->radius < 0.5 * limb.width.at(s))
+          throw std::invalid_argument("The arc across the limb has a radius of " + inches(arc->radius) + ", but at station " +
+                                      inches(s) + " the limb is " + inches(limb.width.at(s)) + " wide, more than twice that.");
+      }
+      else if (const auto *const trapped = std::get_if<TrappedFace>(&face); trapped && !(trapped->width_share > 0.))
+        throw std::invalid_argument("A trapped face needs some width.");
 }
 } // namespace limbwright

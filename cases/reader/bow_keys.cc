@@ -30,7 +30,7 @@ const Section<Case> &root_section()
           {plain_key("about", ValueKind::text, "what the case is for, as long as you like").by_default("\"\""),
            [](Case &into, const Value &value) { into.about = value.text; }},
       },
-      {"bow", "handle", "string", "limb", "upper", "lower", "glue", "material", "adhesive", "mesh", "solve", "expect"}};
+      {"bow", "handle", "hold", "string", "limb", "upper", "lower", "glue", "material", "adhesive", "mesh", "solve", "expect"}};
   return section;
 }
 
@@ -84,6 +84,41 @@ const Section<HandleInput> &handle_section()
           {quantity_key("root_back_height", Dimension::length, "-1 in", "40 in",
                         "where the limb begins: its back above the middle of the handle; when not given, rigid_half_length"),
            [](HandleInput &into, const Value &value) { into.root_back_height = value.number; }},
+      }};
+  return section;
+}
+
+const Section<HoldInput> &hold_section()
+{
+  static const Section<HoldInput> section{
+      "hold",
+      "How a bow of unlike limbs is held and drawn; goes with [upper] and [lower]. Like limbs are drawn from the middle.",
+      {
+          {quantity_key("nocking_height", Dimension::length, "-6 in", "6 in",
+                        "the arrow's nocking point above the deepest point of the grip, braced")
+               .by_default("\"0 in\""),
+           [](HoldInput &into, const Value &value) { into.nocking_height = value.number; }},
+          {choice_key("fingers", {"split", "three under"}, "one finger above the arrow, or all of them below it")
+               .by_default("\"split\""),
+           [](HoldInput &into, const Value &value) { into.three_under = value.text == "three under"; }},
+          {quantity_key("fingers_below", Dimension::length, "0 in", "4 in",
+                        "how far below the nocking point the fingers draw the string, at their middle; auto is 0 in split and "
+                        "0.9 in three under (our judgement from the width of fingers)",
+                        {"auto"})
+               .by_default("\"auto\""),
+           [](HoldInput &into, const Value &value) { into.fingers_below = value.text.empty() ? value.number : not_given; }},
+          {choice_key("height", {"free", "kept"},
+                      "of the drawn point above the grip: it finds the height at which nothing pushes along the fingers, or is "
+                      "kept as it was braced")
+               .by_default("\"free\""),
+           [](HoldInput &into, const Value &value) { into.free_height = value.text == "free"; }},
+          {choice_key("handle", {"fixed", "rocks"}, "the handle keeps its angle, or rocks about the hand's pressure point")
+               .by_default("\"fixed\""),
+           [](HoldInput &into, const Value &value) { into.free_handle = value.text == "rocks"; }},
+          {quantity_key("pressure_height", Dimension::length, "-6 in", "6 in",
+                        "the hand's pressure point above the deepest point of the grip, for a handle that rocks")
+               .by_default("\"0 in\""),
+           [](HoldInput &into, const Value &value) { into.pressure_height = value.number; }},
       }};
   return section;
 }

@@ -29,6 +29,16 @@ struct HandleInput
   double root_back_height = not_given;  //!< [m]
 };
 
+/// How the archer holds a bow of two unlike limbs.
+struct HoldInput
+{
+  double nocking_height = 0.;       //!< [m] the arrow's nocking point above the pivot, at brace
+  bool three_under = false;         //!< all fingers below the arrow
+  double fingers_below = not_given; //!< [m] of the fingers' middle below the nocking point; by the grip of the fingers
+  bool free_height = true, free_handle = false;
+  double pressure_height = 0.; //!< [m]
+};
+
 struct SectionInput
 {
   bool trapezoid = false;
@@ -74,6 +84,7 @@ struct GlueLineInput
 const Section<Case> &root_section();
 const Section<BowInput> &bow_section();
 const Section<HandleInput> &handle_section();
+const Section<HoldInput> &hold_section();
 const Section<StringDescription> &string_section();
 const Section<LimbInput> &limb_section();
 const Section<SectionInput> &cross_section_section();

@@ -186,6 +186,30 @@ void read_expectations(const TomlView &document, Case &bow_case)
       read_expectation(entry, bow_case);
 }
 
+/// The fingers' middle below the nocking point when all are below the arrow. [m] Our judgement: half the width of three fingers
+/// side by side, some 0.7 in each in a glove or tab, less what they give.
+constexpr double three_under_below = 0.9 * 0.0254;
+
+void read_hold(const TomlView &document, bool unlike_limbs, HoldDescription &hold)
+{
+  HoldInput input;
+  const auto view = document.find("hold");
+  if (view && !unlike_limbs)
+  {
+    view->error("goes with unlike limbs; for like ones write [upper] and [lower] with the same numbers, or leave [hold] out: "
+                "they are drawn from the middle");
+    return;
+  }
+  read_section_of(document, "hold", hold_section(), input);
+  if (view && view->find("pressure_height") && !input.free_handle)
+    view->find("pressure_height")->warning("changes nothing while the handle is fixed; write handle = \"rocks\"");
+  const double below = std::isnan(input.fingers_below) ? (input.three_under ? three_under_below : 0.) : input.fingers_below;
+  hold.nocking_height = input.nocking_height - below;
+  hold.free_height = input.free_height;
+  hold.free_handle = input.free_handle;
+  hold.pressure_height = input.pressure_height;
+}
+
 void read_document(const TomlView &document, Case &bow_case)
 {
   BowDescription &bow = bow_case.bow;
@@ -206,6 +230,8 @@ void read_document(const TomlView &document, Case &bow_case)
   read_own(document, "material", library_materials(), blank, read_material, bow.materials);
   read_own(document, "adhesive", library_adhesives(), Adhesive{}, read_adhesive, bow.adhesives);
   const std::vector<TomlView> views = limb_views(document);
+  if (!views.empty())
+    read_hold(document, views.size() == 2, bow.hold);
   const double half_length = views.size() == 1 ? 0.5 * lengths.nock_to_nock : not_given;
   if (views.size() == 2 && !std::isnan(lengths.nock_to_nock))
     document.complaints().error(document.find("bow")->place_of("nock_to_nock"),

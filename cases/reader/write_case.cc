@@ -153,6 +153,8 @@ std::string write_case(const TomlView &document, const Case &read)
       "# The case as it was run, every default written out. It can be run again.\n" + key_lines(document, root_section().keys());
   out += table_text(document, "bow", "bow", bow_section().keys());
   out += table_text(document, "handle", "handle", handle_section().keys());
+  if (read.bow.lower)
+    out += table_text(document, "hold", "hold", hold_section().keys());
   out += table_text(document, "string", "string", string_section().keys());
   for (const char *name : {"limb", "upper", "lower"})
     out += limb_text(document, name);

@@ -145,6 +145,7 @@ const std::vector<BadCase> bad_cases = {
      "", "[limb]", "glue", "several laminations"},
     {"nock_to_nock = \"64 in\"\n", "", "[limb]", "limb.length", "is missing"},
     {"[limb]\n", "[limb]\nlength = \"31 in\"\n", "length = \"31", "limb.length", "does not agree"},
+    {"[mesh]", "[hold]\nnocking_height = \"1 in\"\n[mesh]", "[hold]", "hold", "goes with unlike limbs"},
     {"[mesh]", "[upper]\nwidth = \"1 in\"\n[mesh]", "[upper]", "upper", "as well"},
     {"E_L = \"12 GPa\"", "E_L = \"0.5 GPa\"\nnu_LR = 0.9", "[material.own]", "material.own", "not positive definite"},
     {"E_L = \"12 GPa\"", "E_L = \"-12 GPa\"", "", "material.own.E_L", "out of range"},

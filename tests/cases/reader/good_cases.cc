@@ -138,6 +138,10 @@ void check_same(const Case &a, const Case &b)
   CHECK(a.bow.full_draw == b.bow.full_draw);
   CHECK(a.bow.string.stiffness == b.bow.string.stiffness);
   CHECK(a.bow.string.mass == b.bow.string.mass);
+  CHECK(a.bow.hold.nocking_height == b.bow.hold.nocking_height);
+  CHECK(a.bow.hold.free_height == b.bow.hold.free_height);
+  CHECK(a.bow.hold.free_handle == b.bow.hold.free_handle);
+  CHECK(a.bow.hold.pressure_height == b.bow.hold.pressure_height);
   check_same(a.bow.upper, b.bow.upper);
   REQUIRE(a.bow.lower.has_value() == b.bow.lower.has_value());
   if (a.bow.lower)
@@ -180,6 +184,22 @@ std::vector<std::filesystem::path> sound_files()
       if (entry.path().extension() == ".toml")
         files.push_back(entry.path());
   return files;
+}
+
+/// The good case with its limb written out twice, 32 in and 31 in long.
+std::string unlike_case()
+{
+  const std::string text = with(good_case, "nock_to_nock = \"64 in\"\n", "");
+  const auto begin = text.find("[limb]"), end = text.find("[glue]\n");
+  std::string upper = text.substr(begin, end - begin), lower = upper;
+  for (auto *limb : {&upper, &lower})
+    for (auto found = limb->find("limb"); found != std::string::npos; found = limb->find("limb"))
+      limb->replace(found, 4, limb == &upper ? "upper" : "lower");
+  upper = with(upper, "[upper]\n", "[upper]\nlength = \"32 in\"\n");
+  lower = with(lower, "[lower]\n", "[lower]\nlength = \"31 in\"\n");
+  for (auto found = lower.find("[32, "); found != std::string::npos; found = lower.find("[32, "))
+    lower.replace(found, 5, "[31, ");
+  return text.substr(0, begin) + upper + lower + text.substr(end);
 }
 } // namespace
 
@@ -266,21 +286,45 @@ TEST_CASE("Offsets from a straightedge become a smooth lean", "[quick]")
 
 TEST_CASE("Unlike limbs are read each by itself", "[quick]")
 {
-  std::string text = with(good_case, "nock_to_nock = \"64 in\"\n", "");
-  const auto begin = text.find("[limb]"), end = text.find("[glue]\n");
-  std::string upper = text.substr(begin, end - begin), lower = upper;
-  for (auto *limb : {&upper, &lower})
-    for (auto found = limb->find("limb"); found != std::string::npos; found = limb->find("limb"))
-      limb->replace(found, 4, limb == &upper ? "upper" : "lower");
-  upper = with(upper, "[upper]\n", "[upper]\nlength = \"32 in\"\n");
-  lower = with(with(lower, "[lower]\n", "[lower]\nlength = \"33 in\"\n"), "\"hard-maple\"", "\"black-locust\"");
-  const Case read = read_sound(text.substr(0, begin) + upper + lower + text.substr(end));
+  const std::string text = with(with(unlike_case(), "length = \"31 in\"", "length = \"33 in\""),
+                                "[[lower.lamination]]\nname = \"power lam\"\nmaterial = \"hard-maple\"",
+                                "[[lower.lamination]]\nname = \"power lam\"\nmaterial = \"black-locust\"");
+  const Case read = read_sound(text);
   REQUIRE(read.bow.lower);
   CHECK(read.bow.upper.tip_station == Approx(32. * inch));
   CHECK(read.bow.lower->tip_station == Approx(33. * inch));
   CHECK(read.bow.lower->laminations[1].material == "black-locust");
   CHECK(read.bow.lower->glue.size() == 2);
   check_same(read, read_sound(read.resolved));
+}
+
+TEST_CASE("The hold of a bow of unlike limbs is read, and has defaults", "[quick]")
+{
+  const HoldDescription plain = read_sound(unlike_case()).bow.hold;
+  CHECK(plain.nocking_height == 0.);
+  CHECK(plain.free_height);
+  CHECK_FALSE(plain.free_handle);
+  CHECK(plain.pressure_height == 0.);
+
+  const auto held = [](const std::string &lines) { return with(unlike_case(), "[string]", "[hold]\n" + lines + "\n[string]"); };
+  const Case all = read_sound(held("nocking_height = \"1.25 in\"\nfingers = \"three under\"\nfingers_below = \"1 in\"\n"
+                                   "height = \"kept\"\nhandle = \"rocks\"\npressure_height = \"-0.5 in\""));
+  CHECK(all.bow.hold.nocking_height == Approx(0.25 * inch));
+  CHECK_FALSE(all.bow.hold.free_height);
+  CHECK(all.bow.hold.free_handle);
+  CHECK(all.bow.hold.pressure_height == Approx(-0.5 * inch));
+  check_same(all, read_sound(all.resolved));
+
+  // The fingers' place follows from how they hold where it is not given.
+  CHECK(read_sound(held("nocking_height = \"1.25 in\"")).bow.hold.nocking_height == Approx(1.25 * inch));
+  CHECK(read_sound(held("nocking_height = \"1.25 in\"\nfingers = \"three under\"")).bow.hold.nocking_height ==
+        Approx(0.35 * inch));
+
+  const ReadOutcome outcome = read_case_text(held("pressure_height = \"1 in\""), "trial.toml");
+  CHECK(outcome.read);
+  REQUIRE(outcome.warnings.size() == 1);
+  CHECK(outcome.warnings[0].key == "hold.pressure_height");
+  CHECK(outcome.warnings[0].message.find("changes nothing while the handle is fixed") != std::string::npos);
 }
 
 TEST_CASE("An overlay may end square on the outside of the limb", "[quick]")
@@ -334,7 +378,7 @@ TEST_CASE("The key reference names every key and table", "[quick]")
 {
   const std::string reference = key_reference();
   // What the resolved case of a bow holds is what can be written.
-  const std::string resolved = read_sound(good_case).resolved;
+  const std::string resolved = read_sound(good_case).resolved + read_sound(unlike_case()).resolved;
   int n_keys = 0;
   for (std::size_t begin = 0; begin < resolved.size();)
   {
@@ -350,8 +394,9 @@ TEST_CASE("The key reference names every key and table", "[quick]")
     CHECK((reference.find("\n  " + key + "  (") != std::string::npos || library_further_units().contains(key)));
   }
   CHECK(n_keys > 60);
-  for (const char *table : {"[bow]", "[handle]", "[string]", "[limb]", "[limb.section]", "[limb.nock]", "[[limb.lamination]]",
-                            "[glue]", "[[glue.line]]", "[material.NAME]", "[adhesive.NAME]", "[mesh]", "[solve]", "[[expect]]"})
+  for (const char *table :
+       {"[bow]", "[handle]", "[hold]", "[string]", "[limb]", "[limb.section]", "[limb.nock]", "[[limb.lamination]]", "[glue]",
+        "[[glue.line]]", "[material.NAME]", "[adhesive.NAME]", "[mesh]", "[solve]", "[[expect]]"})
     CHECK(reference.find("\n" + std::string(table) + "\n") != std::string::npos);
   CHECK(reference.find("brace_height  (needed)\n      a length (in") != std::string::npos);
   CHECK(reference.find("feather  (default \"0.005 in\")") != std::string::npos);

@@ -1,6 +1,7 @@
 #include "cases/report/answer.h"
 
 #include "cases/report/output_units.h"
+#include "cases/report/trade_figures.h"
 #include "cases/report/words.h"
 
 #include <fmt/core.h>
@@ -54,6 +55,138 @@ std::string what_failed(const Case &bow_case, const DrawResults &results)
   return text + "\n";
 }
 
+/// The weight at whole inches of draw, on as many lines as it takes.
+std::string weights_by_inch(const Case &bow_case, const DrawResults &results)
+{
+  constexpr std::size_t most_on_a_line = 11;
+  std::vector<std::pair<long, double>> weights; // inches told, force
+  for (const auto &point : results.draw_curve)
+  {
+    const double told = (point.draw + convention_offset(bow_case)) / inch;
+    if (std::abs(told - std::round(told)) < 1e-6)
+      weights.emplace_back(std::lround(told), point.force);
+  }
+  const std::size_t n_lines = (weights.size() + most_on_a_line - 1) / most_on_a_line;
+  std::string text;
+  for (std::size_t i = 0; i < n_lines; ++i)
+  {
+    const std::size_t begin = i * weights.size() / n_lines, end = (i + 1) * weights.size() / n_lines;
+    std::string row;
+    for (std::size_t k = begin; k < end; ++k)
+      row += fmt::format("{:6.1f}", weights[k].second / pound_force);
+    text += fmt::format("  {:<20}{}\n", fmt::format("lb at {} to {} in", weights[begin].first, weights[end - 1].first), row);
+  }
+  return text;
+}
+
+std::string past_full_draw(const DrawResults &results)
+{
+  const double one = force_past_full_draw(results, 1), two = force_past_full_draw(results, 2);
+  if (!std::isfinite(one))
+    return {};
+  return line("drawn too far", "1 in: " + number(one, pound_force, "lb", 1) + ", 2 in: " + number(two, pound_force, "lb", 1),
+              number(one, 1., "N", 0) + ", " + number(two, 1., "N", 0));
+}
+
+std::string comfort(const Case &bow_case, const DrawResults &results)
+{
+  const auto found = comfortable_draw(bow_case, results);
+  if (!found)
+    return {};
+  if (found->never_comfortable)
+    return line("comfortable to", fmt::format("no draw: an index is past {} braced", comfortable_index), "");
+  const auto draw = draw_told(bow_case, found->draw);
+  const auto metric = number(found->draw + convention_offset(bow_case), millimetre, "mm", 0);
+  if (found->to_the_end)
+    return line("comfortable to", draw + ", as far as it was drawn", metric);
+  return line("comfortable to",
+              draw + " (" + (found->limit->glue_line >= 0 ? "glue line " : "") + layer_name(bow_case, *found->limit) + ")",
+              metric);
+}
+
+/// Eighths of an inch, signed: "+1 3/8 in".
+std::string eighths(double length)
+{
+  if (!std::isfinite(length))
+    return "not known";
+  const long n = std::lround(std::abs(length) / (inch / 8.));
+  if (n == 0)
+    return "0 in";
+  long top = n % 8, bottom = 8;
+  for (; top != 0 && top % 2 == 0; top /= 2)
+    bottom /= 2;
+  std::string text = length < 0. ? "-" : "+";
+  if (n >= 8)
+    text += fmt::format("{}{}", n / 8, top != 0 ? " " : "");
+  return text + (top != 0 ? fmt::format("{}/{}", top, bottom) : std::string()) + " in";
+}
+
+std::string harder_limb(const Case &bow_case, const DrawResults &results)
+{
+  std::string sides;
+  double worst[2] = {0., 0.};
+  for (const Face face : {Face::belly, Face::back})
+  {
+    const auto upper = worst_index(bow_case, results, LimbName::upper, face);
+    const auto lower = worst_index(bow_case, results, LimbName::lower, face);
+    if (!upper || !lower)
+      continue;
+    worst[0] = std::max(worst[0], *upper);
+    worst[1] = std::max(worst[1], *lower);
+    sides += fmt::format("{}{} {:.2f} against {:.2f}", sides.empty() ? "" : ", ", face == Face::belly ? "belly" : "back", *upper,
+                         *lower);
+  }
+  if (sides.empty())
+    return {};
+  const double difference = worst[0] - worst[1];
+  constexpr double alike = 0.005; // what two decimals hide
+  const std::string who = std::abs(difference) < alike ? "both alike" : difference > 0. ? "the upper limb" : "the lower limb";
+  return line("works harder", who + " (index, upper " + sides + ")", "");
+}
+
+/// What only a bow of unlike limbs has.
+std::string two_limbs(const Case &bow_case, const DrawResults &results)
+{
+  const auto *at_brace = braced(results);
+  if (results.symmetric || at_brace == nullptr)
+    return {};
+  const double first = results.gaps_braced.tiller(), last = results.gaps_full.tiller();
+  const auto &end = results.snapshots.back().point;
+  const auto pounds = [](double upper, double lower)
+  { return fmt::format("{:.0f}/{:.0f} lb", upper / pound_force, lower / pound_force); };
+  const auto newtons = [](double upper, double lower) { return fmt::format("{:.0f}/{:.0f} N", upper, lower); };
+  auto text = line("tiller, upper - lower", eighths(first) + " braced, " + eighths(last) + " drawn",
+                   number(first, millimetre, "mm", 1) + ", " + number(last, millimetre, "mm", 1));
+  text += line("string upper/lower",
+               pounds(at_brace->point.tension, at_brace->point.tension_lower) + " braced, " +
+                   pounds(end.tension, end.tension_lower) + " drawn",
+               newtons(at_brace->point.tension, at_brace->point.tension_lower) + ", " + newtons(end.tension, end.tension_lower));
+  const double travel = nocking_travel(results);
+  text += line("drawn point", std::string(travel < 0. ? "sinks " : "rises ") + number(std::abs(travel), inch, "in", 2),
+               number(std::abs(travel), millimetre, "mm", 1));
+  if (bow_case.bow.hold.free_handle)
+  {
+    const double turn = handle_turn(results);
+    text += line("handle turns",
+                 number(std::abs(turn), degree, "degrees, top ", 1) + (turn < 0. ? "to the target" : "to the archer"), "");
+  }
+  return text + harder_limb(bow_case, results);
+}
+
+std::string string_on_limb(const Case &bow_case, const DrawResults &results)
+{
+  const auto *at_brace = braced(results);
+  if (at_brace == nullptr || at_brace->point.contact_length <= 0.)
+    return {};
+  const double contact = at_brace->point.contact_length;
+  const auto lift_off = string_lifts_off(results);
+  return line("string on the limb",
+              "last " + number(contact, inch, "in", 1) + " braced, " +
+                  (lift_off ? "off at " + draw_told(bow_case, *lift_off) : std::string("on it to the end")),
+              number(contact, millimetre, "mm", 0) +
+                  (lift_off ? ", " + number(*lift_off + convention_offset(bow_case), millimetre, "mm", 0) : std::string()));
+}
+
 std::string figures(const Case &bow_case, const DrawResults &results)
 {
   auto text = fmt::format("  {} at {} of draw\n", number(results.draw_weight, pound_force, "lb", 1),
@@ -61,16 +194,21 @@ std::string figures(const Case &bow_case, const DrawResults &results)
   text += fmt::format("  ({} at {}; draw length {})\n\n", number(results.draw_weight, 1., "N", 1),
                       number(results.draw_length + convention_offset(bow_case), millimetre, "mm", 0),
                       convention_words(bow_case.convention));
+  text += weights_by_inch(bow_case, results) + past_full_draw(results);
   text +=
       line("rises",
            number(results.rise_per_metre, pound_force / inch, "lb per in", 2) + (results.complete ? " at full draw" : " there"),
            number(results.rise_per_metre, 1., "N/m", 0));
+  text += comfort(bow_case, results);
   text += line("string tension",
                number(results.brace_tension, pound_force, "lb braced", 0) + ", " +
                    number(results.full_draw_tension, pound_force, "lb drawn", 0),
                number(results.brace_tension, 1., "N", 0) + ", " + number(results.full_draw_tension, 1., "N", 0));
   text += line("brace height", number(results.brace_height, inch, "in", 2), number(results.brace_height, millimetre, "mm", 0));
-  text += line("energy stored", number(results.stored_energy, foot_pound, "ft-lb", 1), number(results.stored_energy, 1., "J", 1));
+  text += line("energy stored",
+               number(results.stored_energy, foot_pound, "ft-lb", 1) + ", " +
+                   number(energy_per_weight(results), foot_pound / pound_force, "ft-lb per lb", 2),
+               number(results.stored_energy, 1., "J", 1));
   if (!results.snapshots.empty())
     text += line("string angle at tip", number(results.snapshots.back().point.string_angle, degree, "degrees", 0), "");
   text += line("string, slack", number(results.string_slack_length, inch, "in nock to nock", 2),
@@ -82,6 +220,7 @@ std::string figures(const Case &bow_case, const DrawResults &results)
         line("limbs weigh",
              number(results.mass_upper, ounce_mass, "oz upper", 1) + ", " + number(results.mass_lower, ounce_mass, "oz lower", 1),
              number(results.mass_upper, 1e-3, "g", 0) + ", " + number(results.mass_lower, 1e-3, "g", 0));
+  text += string_on_limb(bow_case, results) + two_limbs(bow_case, results);
   return text + "\n";
 }
 
@@ -151,6 +290,15 @@ std::string worst_places(const Case &bow_case, const DrawResults &results)
   std::string text = "Worst places, by index (the share of its strength that is used; one is failure)\n";
   for (std::size_t i = 0; i < std::min(n_places_told, ranked.size()); ++i)
     text += place(bow_case, results, ranked[i], i + 1);
+  if (braced(results) != nullptr)
+    text +=
+        "  " +
+        wrapped(fmt::format(
+                    "Comfortable means here: no index told on this page is past {}. That mark is ours; the wood is elastic, so "
+                    "a belly that yields is not seen in it.",
+                    comfortable_index),
+                2, 86) +
+        "\n";
   return text + "\n";
 }
 

@@ -109,7 +109,19 @@ Table draw_table(const std::vector<DrawPoint> &points)
            number_column("strain_energy", "J", points, [](const DrawPoint &p) { return p.strain_energy; }),
            number_column("tip_x", "m", points, [](const DrawPoint &p) { return p.tip_x; }),
            number_column("tip_y", "m", points, [](const DrawPoint &p) { return p.tip_y; }),
-           number_column("tip_angle", "rad", points, [](const DrawPoint &p) { return p.tip_angle; })}};
+           number_column("tip_angle", "rad", points, [](const DrawPoint &p) { return p.tip_angle; }),
+           number_column("tension_lower", "N", points, [](const DrawPoint &p) { return p.tension_lower; }),
+           number_column("nocking_height", "m", points, [](const DrawPoint &p) { return p.nocking_height; }),
+           number_column("handle_turn", "rad", points, [](const DrawPoint &p) { return p.handle_turn; })}};
+}
+
+Table step_table(const DrawPoint &point)
+{
+  const std::vector<DrawPoint> points{point};
+  Table table = draw_table(points);
+  table.columns.push_back(number_column("contact_length", "m", points, [](const DrawPoint &p) { return p.contact_length; }));
+  table.columns.push_back(number_column("lift_off_station", "m", points, [](const DrawPoint &p) { return p.lift_off_station; }));
+  return table;
 }
 
 Table face_table(const std::vector<FaceState> &faces)
@@ -201,6 +213,8 @@ Table draw_curve_sheet(const Case &bow_case, const DrawResults &results)
   const auto force = [](const DrawPoint &p) { return p.force; };
   const auto stiffness = [](const DrawPoint &p) { return p.stiffness; };
   const auto tension = [](const DrawPoint &p) { return p.tension; };
+  const auto tension_lower = [](const DrawPoint &p) { return p.tension_lower; };
+  const auto height = [](const DrawPoint &p) { return p.nocking_height; };
   const auto work = [](const DrawPoint &p) { return p.work; };
   return {{number_column("draw_length", "in", points, draw_told, inch),
            number_column("draw_length", "mm", points, draw_told, millimetre),
@@ -208,20 +222,29 @@ Table draw_curve_sheet(const Case &bow_case, const DrawResults &results)
                "pivot_to_nocking_point", "in", points, [](const DrawPoint &p) { return p.draw; }, inch),
            number_column(
                "pivot_to_nocking_point", "mm", points, [](const DrawPoint &p) { return p.draw; }, millimetre),
-           number_column("force", "lb", points, force, pound_force), number_column("force", "N", points, force),
-           number_column("rise", "lb/in", points, stiffness, pound_force / inch), number_column("rise", "N/m", points, stiffness),
+           number_column("force", "lb", points, force, pound_force),
+           number_column("force", "N", points, force),
+           number_column("rise", "lb/in", points, stiffness, pound_force / inch),
+           number_column("rise", "N/m", points, stiffness),
            number_column("string_tension", "lb", points, tension, pound_force),
            number_column("string_tension", "N", points, tension),
            number_column(
                "string_angle", "deg", points, [](const DrawPoint &p) { return p.string_angle; }, degree),
-           number_column("work", "ft_lb", points, work, foot_pound), number_column("work", "J", points, work),
+           number_column("work", "ft_lb", points, work, foot_pound),
+           number_column("work", "J", points, work),
            number_column("strain_energy", "J", points, [](const DrawPoint &p) { return p.strain_energy; }),
            number_column(
                "tip_x", "mm", points, [](const DrawPoint &p) { return p.tip_x; }, millimetre),
            number_column(
                "tip_y", "mm", points, [](const DrawPoint &p) { return p.tip_y; }, millimetre),
            number_column(
-               "tip_angle", "deg", points, [](const DrawPoint &p) { return p.tip_angle; }, degree)}};
+               "tip_angle", "deg", points, [](const DrawPoint &p) { return p.tip_angle; }, degree),
+           number_column("string_tension_lower", "lb", points, tension_lower, pound_force),
+           number_column("string_tension_lower", "N", points, tension_lower),
+           number_column("nocking_height", "in", points, height, inch),
+           number_column("nocking_height", "mm", points, height, millimetre),
+           number_column(
+               "handle_turn", "deg", points, [](const DrawPoint &p) { return p.handle_turn; }, degree)}};
 }
 
 Table along_limb_sheet(const Case &bow_case, const DrawResults &results)

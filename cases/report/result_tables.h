@@ -8,6 +8,8 @@ namespace limbwright
 {
 // Tables in SI, for the results file.
 Table draw_table(const std::vector<DrawPoint> &points);
+/// One solved step: the same and where the string lies on the upper limb, which is not known between steps.
+Table step_table(const DrawPoint &point);
 Table face_table(const std::vector<FaceState> &faces);
 Table glue_table(const std::vector<GlueState> &glue);
 Table section_table(const std::vector<SectionState> &sections);

@@ -17,7 +17,7 @@ void write_snapshot(Hdf5File &file, const std::string &place, const Case &bow_ca
   file.group(place);
   file.attribute(place, "stage", snapshot.stage);
   file.attribute(place, "field_files", snapshot.field_name);
-  file.table(place + "/point", draw_table({snapshot.point}));
+  file.table(place + "/point", step_table(snapshot.point));
   file.table(place + "/worst", hot_spot_table(bow_case, snapshot.worst));
   for (const auto &limb : snapshot.limbs)
   {
@@ -56,6 +56,7 @@ void write_results_file(const std::filesystem::path &path, const Case &bow_case,
   for (const auto &quantity : summary_quantities(bow_case, results))
     file.numbers("/summary/" + quantity.key, {quantity.value}, quantity.unit);
   file.table("/draw_curve", draw_table(results.draw_curve));
+  file.table("/past_full_draw", draw_table(results.overdraw));
   file.group("/steps");
   for (std::size_t i = 0; i < results.snapshots.size(); ++i)
     write_snapshot(file, fmt::format("/steps/{:03d}", i), bow_case, results.snapshots[i]);
@@ -68,7 +69,6 @@ void write_results_file(const std::filesystem::path &path, const Case &bow_case,
   file.attribute("/solve", "unknowns", results.solve.unknowns);
   file.attribute("/solve", "cells", results.solve.cells);
   file.attribute("/solve", "columns", results.solve.columns);
-  file.attribute("/solve", "coarse_iterations", results.solve.coarse_iterations);
   file.attribute("/solve", "brace_iterations", results.solve.brace_iterations);
   file.attribute("/solve", "draw_iterations", results.solve.draw_iterations);
   file.attribute("/solve", "steps_cut", results.solve.steps_cut);

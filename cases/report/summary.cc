@@ -1,5 +1,6 @@
 #include "cases/report/summary.h"
 
+#include "cases/report/trade_figures.h"
 #include "cases/report/versions.h"
 #include "cases/report/words.h"
 
@@ -38,17 +39,33 @@ Json hot_spot(const Case &bow_case, const DrawResults &results, const HotSpot &s
 std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const DrawResults &results)
 {
   const double string_angle = results.snapshots.empty() ? not_known : results.snapshots.back().point.string_angle;
+  const auto *at_brace = braced(results);
+  const auto comfortable = comfortable_draw(bow_case, results);
+  // What only a bow of two limbs has is not known of a symmetric one.
+  const auto of_two = [&](double value) { return results.symmetric || at_brace == nullptr ? not_known : value; };
   return {{"draw_weight_N", "N", results.draw_weight},
           {"draw_length_m", "m", results.draw_length},
           {"draw_length_told_m", "m", results.draw_length + convention_offset(bow_case)},
           {"rise_at_full_draw_N_per_m", "N/m", results.rise_per_metre},
+          {"force_1_in_past_full_draw_N", "N", force_past_full_draw(results, 1)},
+          {"force_2_in_past_full_draw_N", "N", force_past_full_draw(results, 2)},
+          {"comfortable_draw_m", "m", comfortable && !comfortable->never_comfortable ? comfortable->draw : not_known},
           {"brace_height_m", "m", results.brace_height},
           {"brace_tension_N", "N", results.brace_tension},
           {"full_draw_tension_N", "N", results.full_draw_tension},
+          {"brace_tension_lower_N", "N", at_brace == nullptr ? not_known : at_brace->point.tension_lower},
+          {"full_draw_tension_lower_N", "N", at_brace == nullptr ? not_known : results.snapshots.back().point.tension_lower},
           {"stored_energy_J", "J", results.stored_energy},
+          {"energy_per_draw_weight_J_per_N", "J/N", energy_per_weight(results)},
           {"string_slack_length_m", "m", results.string_slack_length},
           {"string_angle_rad", "rad", string_angle},
+          {"string_contact_braced_m", "m", at_brace == nullptr ? not_known : at_brace->point.contact_length},
+          {"string_lift_off_draw_m", "m", string_lifts_off(results).value_or(not_known)},
           {"tip_angle_rad", "rad", results.tip_angle},
+          {"tiller_braced_m", "m", of_two(results.gaps_braced.tiller())},
+          {"tiller_full_draw_m", "m", of_two(results.gaps_full.tiller())},
+          {"nocking_travel_m", "m", of_two(nocking_travel(results))},
+          {"handle_turn_rad", "rad", of_two(handle_turn(results))},
           {"mass_upper_kg", "kg", results.mass_upper},
           {"mass_lower_kg", "kg", results.mass_lower}};
 }
@@ -86,6 +103,12 @@ std::string summary_json(const Case &bow_case, const DrawResults &results)
     if (quantity.unit != "kg")
       json[quantity.key] = quantity.value;
   json["mass_of_each_limb_kg"] = {{"upper", results.mass_upper}, {"lower", results.mass_lower}};
+  if (!results.symmetric)
+    for (const LimbName limb : {LimbName::upper, LimbName::lower})
+      for (const Face face : {Face::belly, Face::back})
+        json["worst_index_of_each_limb"][limb_key(limb)][face == Face::belly ? "belly" : "back"] =
+            worst_index(bow_case, results, limb, face).value_or(not_known);
+  json["comfortable_index"] = comfortable_index;
   json["worst"] = Json::array();
   for (const auto &spot : results.worst)
     json["worst"].push_back(hot_spot(bow_case, results, spot));

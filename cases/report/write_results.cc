@@ -32,7 +32,7 @@ bool ends_with(const std::string &text, const std::string &ending)
   return text.size() >= ending.size() && text.compare(text.size() - ending.size(), ending.size(), ending) == 0;
 }
 
-std::string fields_text(const std::vector<std::string> &files)
+std::string fields_text(const std::vector<std::string> &files, bool symmetric)
 {
   std::string collections;
   for (const auto &file : files)
@@ -47,7 +47,10 @@ std::string fields_text(const std::vector<std::string> &files)
          "  peel. Every field's name ends with its unit in brackets: lengths m, stresses Pa, strains and indices 1.\n"
          "  Stresses are second Piola-Kirchhoff, strains Green-Lagrange, along the grain of the unstrung limb. Values in\n"
          "  the last thickness before a clamp, a nock or the end of a layer grow with a finer mesh: judge those places\n"
-         "  by the worst places in summary.json, which average there.\n";
+         "  by the worst places in summary.json, which average there.\n" +
+         (symmetric ? "  One limb is there; the other is its mirror image.\n"
+                    : "  The upper limb is in the files step_N.vtu, the lower one, in its own place below the handle, in\n"
+                      "  step_N_lower.vtu; the .pvd shows both.\n");
 }
 } // namespace
 
@@ -65,11 +68,15 @@ std::string results_readme(const Case &bow_case, const DrawResults &results, con
           "  results.h5          all of it, every step (HDF5; SI, units as attributes)\n"
           "  case.resolved.toml  the case with every default written out; can be run again\n"
           "  manifest.json       versions, times, sizes, and the list of files\n\n";
-  text += fields_text(files);
-  text +=
-      fmt::format("\nStations are along the back from the middle of the handle. Draw length is told {};\nlengths in summary.json "
-                  "and results.h5 run from the pivot to the nocking point unless the key says 'told'.\n",
-                  convention_words(bow_case.convention));
+  text += fields_text(files, results.symmetric);
+  text += fmt::format(
+      "\nStations are along the back from the middle of the handle{}. Draw length is told {};\nlengths in summary.json "
+      "and results.h5 run from the pivot to the nocking point unless the key says 'told'.\n",
+      results.symmetric ? "" : ", each limb by itself", convention_words(bow_case.convention));
+  if (!results.symmetric)
+    text +=
+        "Everything along a limb stands once for the upper and once for the lower limb: the column 'limb' of along_limb.csv,\n"
+        "the groups upper and lower of results.h5. Tiller is the upper limb's distance from the string less the lower one's.\n";
   return text + "Files you add to this folder keep it from being replaced by the next run.\n";
 }
 

@@ -1,0 +1,118 @@
+#include "cases/report/trade_figures.h"
+
+#include "cases/report/output_units.h"
+#include "cases/report/words.h"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+namespace limbwright
+{
+namespace
+{
+bool same_place(const HotSpot &a, const HotSpot &b)
+{
+  return std::tie(a.limb, a.lamination, a.glue_line, a.mode) == std::tie(b.limb, b.lamination, b.glue_line, b.mode);
+}
+
+double index_at(const std::vector<HotSpot> &spots, const HotSpot &place)
+{
+  double index = 0.;
+  for (const auto &spot : spots)
+    if (same_place(spot, place))
+      index = std::max(index, spot.index);
+  return index;
+}
+} // namespace
+
+const Snapshot *braced(const DrawResults &results)
+{
+  const auto found = std::find_if(results.snapshots.begin(), results.snapshots.end(),
+                                  [](const Snapshot &snapshot) { return snapshot.stage == "braced"; });
+  return found == results.snapshots.end() ? nullptr : &*found;
+}
+
+std::optional<ComfortableDraw> comfortable_draw(const Case &bow_case, const DrawResults &results)
+{
+  const auto *last = braced(results);
+  if (last == nullptr)
+    return std::nullopt;
+  const auto *end = results.snapshots.data() + results.snapshots.size();
+  const auto reaching = [](const std::vector<HotSpot> &spots)
+  { return !spots.empty() && spots.front().index >= comfortable_index; };
+  ComfortableDraw found;
+  auto ranked = ranked_for_people(bow_case, last->worst);
+  if (reaching(ranked))
+    return ComfortableDraw{last->point.draw, true, false, ranked.front()};
+  for (const auto *snapshot = last + 1; snapshot != end; last = snapshot++)
+  {
+    ranked = ranked_for_people(bow_case, snapshot->worst);
+    if (!reaching(ranked))
+      continue;
+    for (const auto &spot : ranked)
+    {
+      if (spot.index < comfortable_index)
+        break;
+      const double before = index_at(last->worst, spot);
+      const double t = std::clamp((comfortable_index - before) / (spot.index - before), 0., 1.);
+      const double draw = last->point.draw + t * (snapshot->point.draw - last->point.draw);
+      if (!found.limit || draw < found.draw)
+      {
+        found.draw = draw;
+        found.limit = spot;
+      }
+    }
+    return found;
+  }
+  found.draw = last->point.draw;
+  found.to_the_end = true;
+  return found;
+}
+
+std::optional<double> string_lifts_off(const DrawResults &results)
+{
+  bool lies = false;
+  for (const auto &snapshot : results.snapshots)
+  {
+    if (lies && snapshot.point.contact_length <= 0.)
+      return snapshot.point.draw;
+    lies = snapshot.point.contact_length > 0.;
+  }
+  return std::nullopt;
+}
+
+double nocking_travel(const DrawResults &results)
+{
+  const auto *start = braced(results);
+  return start == nullptr ? not_known : results.snapshots.back().point.nocking_height - start->point.nocking_height;
+}
+
+double handle_turn(const DrawResults &results)
+{
+  const auto *start = braced(results);
+  return start == nullptr ? not_known : results.snapshots.back().point.handle_turn - start->point.handle_turn;
+}
+
+std::optional<double> worst_index(const Case &bow_case, const DrawResults &results, LimbName limb, Face face)
+{
+  std::optional<double> worst;
+  for (const auto &spot : ranked_for_people(bow_case, results.worst))
+    if (spot.limb == limb && spot.lamination >= 0 && spot.face == face)
+      worst = std::max(worst.value_or(spot.index), spot.index);
+  return worst;
+}
+
+double energy_per_weight(const DrawResults &results)
+{
+  return results.draw_weight > 0. ? results.stored_energy / results.draw_weight : not_known;
+}
+
+double force_past_full_draw(const DrawResults &results, int n_inches)
+{
+  for (const auto &point : results.overdraw)
+    if (std::abs(point.draw - results.draw_length - n_inches * inch) < 1e-6)
+      return point.force;
+  return not_known;
+}
+} // namespace limbwright

@@ -6,8 +6,8 @@
 #include <cmath>
 #include <vector>
 
-// Bows whose limbs are slender bars, against an elastica: the limb inextensible and stiff in shear, the string massless and tied to
-// the limb's axis at its tip, the handle rigid. The references were computed by an independent solver of the elastica's
+// Bows whose limbs are slender bars, against an elastica: the limb inextensible and stiff in shear, the string massless and tied
+// to the limb's axis at its tip, the handle rigid. The references were computed by an independent solver of the elastica's
 // differential equation (shooting from the tip); lengths after Kooi and Sparenberg 1980, J. Engng Math. 14:27. A limb 14 mm thick
 // shears and stretches a little, which an elastica does not: some 0.4 % of the force, so that 1 % is asked for.
 
@@ -83,7 +83,8 @@ TEST_CASE("A straight bow with linear taper draws as the elastica does", "[verif
   table.relative("half string [m]", bow.drawn.slack_length, .893363, 0.01);
   table.relative("moment at the root [N m] at brace", root_moment(bow.braced()), 37.363, 0.01);
   table.relative("moment at the root [N m] at full draw", root_moment(bow.full()), 105.858, 0.01);
-  const std::array<double, 4> part{0., .25, .5, .75}, at_brace{.3397, .4303, .5324, .6460}, at_full{.9624, 1.0624, 1.1511, 1.2223};
+  const std::array<double, 4> part{0., .25, .5, .75}, at_brace{.3397, .4303, .5324, .6460},
+      at_full{.9624, 1.0624, 1.1511, 1.2223};
   for (std::size_t i = 0; i < part.size(); ++i)
   {
     const std::string at = " at " + std::to_string(part[i]).substr(0, 4) + " of the limb";
@@ -143,7 +144,8 @@ TEST_CASE("A bow with an elastic string draws as the elastica does", "[verificat
   table.relative("string tension [N] at full draw", bow.full().point.tension, 176.912, 0.01);
   // What the stretch of the string changes is small; checked by itself it shows that the right stretch enters.
   const DrawnBow stiff(describe(straight_tapered()), 60, 2, 6);
-  table.relative("what the stretch adds to the force [N]", bow.full().point.force - stiff.full().point.force, 148.534 - 148.082, 0.02);
+  table.relative("what the stretch adds to the force [N]", bow.full().point.force - stiff.full().point.force, 148.534 - 148.082,
+                 0.02);
   table.relative("what the stretch adds to the tension [N]", bow.full().point.tension - stiff.full().point.tension,
                  176.912 - 175.78, 0.02);
 }

@@ -12,7 +12,8 @@ namespace limbwright::checks
 {
 inline constexpr double pi = 3.14159265358979323846;
 
-/// Elastic constants alike in all directions [Pa, 1]; with nu = 0 and shear_modulus = E/2 it is the isotropic solid of beam theory.
+/// Elastic constants alike in all directions [Pa, 1]; with nu = 0 and shear_modulus = E/2 it is the isotropic solid of beam
+/// theory.
 inline Material elastic_material(double youngs_modulus, double shear_modulus, double nu = 0.)
 {
   Material material;
@@ -23,7 +24,8 @@ inline Material elastic_material(double youngs_modulus, double shear_modulus, do
 }
 
 /// A lamination over the whole limb [m].
-inline LaminationDescription full_lamination(const std::string &material, double thickness, double root_station, double tip_station)
+inline LaminationDescription full_lamination(const std::string &material, double thickness, double root_station,
+                                             double tip_station)
 {
   LaminationDescription lamination;
   lamination.name = lamination.material = material;
@@ -66,12 +68,13 @@ struct Body
   Body(const LimbDescription &limb, const MeshSettings &settings, const std::map<std::string, Material> &materials,
        const std::map<std::string, Adhesive> &adhesives = {}, PlaneState plane = PlaneState::stress)
       : Body(limb, settings, materials, adhesives, plane, Supports::clamp(limb.root_station))
-  {}
+  {
+  }
   Body(const LimbDescription &limb, const MeshSettings &settings, const std::map<std::string, Material> &materials,
        const std::map<std::string, Adhesive> &adhesives, PlaneState plane, const Supports &supports)
-      : mesh(LimbShape(limb), settings),
-        solid(mesh, materials, adhesives, plane, supports)
-  {}
+      : mesh(LimbShape(limb), settings), solid(mesh, materials, adhesives, plane, supports)
+  {
+  }
 };
 
 /// Raises the load from nothing to the parameter 1 in equal steps, each step started along the last tangent. REQUIREs that every

@@ -14,8 +14,7 @@ class CheckTable
 {
 public:
   /// source: where the references come from, with the year.
-  CheckTable(const std::string &title, const std::string &source)
-      : heading(title)
+  CheckTable(const std::string &title, const std::string &source) : heading(title)
   {
     std::printf("\n%s\n  reference: %s\n  %-52s %14s %14s %12s %12s\n", title.c_str(), source.c_str(), "", "value", "reference",
                 "difference", "allowed");

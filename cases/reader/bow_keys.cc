@@ -70,7 +70,8 @@ const Section<HandleInput> &handle_section()
       "The part that does not bend.",
       {
           {quantity_key("rigid_half_length", Dimension::length, "0 in", "40 in",
-                        "middle of the handle to where the limb begins to bend, along the back")
+                        "middle of the handle to where the limb begins to bend, along the back; where the riser is one of the "
+                        "laminations, to where it is held")
                .needed(),
            [](HandleInput &into, const Value &value) { into.rigid_half_length = value.number; }},
           {quantity_key("throat_to_back", Dimension::length, "-2 in", "10 in",
@@ -172,15 +173,35 @@ const Section<SectionInput> &cross_section_section()
 {
   static const Section<SectionInput> section{
       "limb.section",
-      "Shape of the section across the limb; sides straight from belly to back.",
+      "Shape of the section across the limb, over the whole stack. Laminations are cut by it as flat slices; one that is bent "
+      "over a crown is wider in truth. What is more than a limb has left toward the tip is made as large as fits there.",
       {
-          {choice_key("shape", {"rectangle", "trapezoid"}, "rectangle, or trapezoid with the factors below")
+          {choice_key("shape",
+                      {"rectangle", "trapezoid", "trapped back", "trapped belly", "rounded belly", "crowned back",
+                       "rounded edges", "facets"},
+                      "trapezoid takes back and belly; trapped narrow and depth; rounded belly depth and curve, and radius or rise "
+                      "where the back is crowned as well; crowned back radius or rise; rounded edges radius; facets across and "
+                      "depth")
                .by_default("\"rectangle\""),
-           [](SectionInput &into, const Value &value) { into.trapezoid = value.text == "trapezoid"; }},
+           [](SectionInput &into, const Value &value) { into.shape = value.text; }},
           {quantity_key("back", Dimension::ratio, "0.05", "1", "width at the back over the largest width").by_default("1.0"),
-           [](SectionInput &into, const Value &value) { into.factors.back_width_factor = value.number; }},
+           [](SectionInput &into, const Value &value) { into.back = value.number; }},
           {quantity_key("belly", Dimension::ratio, "0.05", "1", "width at the belly over the largest width").by_default("1.0"),
-           [](SectionInput &into, const Value &value) { into.factors.belly_width_factor = value.number; }},
+           [](SectionInput &into, const Value &value) { into.belly = value.number; }},
+          {quantity_key("narrow", Dimension::ratio, "0.05", "1", "width at the trapped face over the largest width"),
+           [](SectionInput &into, const Value &value) { into.narrow = value.number; }},
+          {quantity_key("depth", Dimension::length, "0.005 in", "4 in",
+                        "how deep the face's shape goes from it; when not given, through the whole stack", {"whole"}),
+           [](SectionInput &into, const Value &value) { into.depth = value.text.empty() ? value.number : 0.; }},
+          {choice_key("curve", {"ellipse", "arc"}, "of a rounded belly; when not given, half an ellipse"),
+           [](SectionInput &into, const Value &value) { into.arc = value.text == "arc"; }},
+          {quantity_key("radius", Dimension::length, "0.005 in", "20 in", "of the crown across the back, or of rounded edges"),
+           [](SectionInput &into, const Value &value) { into.radius = value.number; }},
+          {quantity_key("rise", Dimension::length, "0.005 in", "2 in",
+                        "in place of radius: how far the middle of the back stands above its edges"),
+           [](SectionInput &into, const Value &value) { into.rise = value.number; }},
+          {quantity_key("across", Dimension::length, "0.005 in", "4 in", "what facets take off the face on each side"),
+           [](SectionInput &into, const Value &value) { into.across = value.number; }},
       }};
   return section;
 }
@@ -249,9 +270,17 @@ const Section<LaminationInput> &lamination_section()
                         "length over which a square end is bevelled down to the feather thickness; 0 in leaves it square")
                .by_default("\"0 in\""),
            [](LaminationInput &into, const Value &value) { into.lamination.bevel = value.number; }},
+          {choice_key("grain", {"along", "handle"},
+                      "along the lamination, or straight along the handle everywhere, as in a riser sawn from a block")
+               .by_default("\"along\""),
+           [](LaminationInput &into, const Value &value)
+           {
+             into.lamination.grain =
+                 value.text == "handle" ? GrainDirection::along_handle : GrainDirection::along_lamination;
+           }},
           {table_key(
                "run_out", {{"run_out", Dimension::angle, "-45 deg", "45 deg"}},
-               "slope of the grain against the lamination in the side view, positive when the grain runs toward the back on its "
+               "slope of the grain against that in the side view, positive when the grain runs toward the back on its "
                "way to the tip; a slope (\"1 in 20\"), an angle, or a table in deg")
                .by_default("\"0 deg\""),
            [](LaminationInput &into, const Value &value)

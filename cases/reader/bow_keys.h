@@ -41,8 +41,12 @@ struct HoldInput
 
 struct SectionInput
 {
-  bool trapezoid = false;
-  SectionDescription factors;
+  std::string shape = "rectangle";
+  double back = 1., belly = 1.; //!< [1] of straight sides
+  double narrow = not_given;    //!< [1]
+  double depth = not_given;     //!< [m] 0: the whole stack
+  bool arc = false;
+  double radius = not_given, rise = not_given, across = not_given; //!< [m]
 };
 
 struct NockInput

@@ -3,9 +3,12 @@
 #include "cases/reader/offset_profile.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <utility>
 
 namespace limbwright
 {
@@ -24,18 +27,82 @@ double limb_length(const TomlView &view, const LimbInput &input, double half_len
   return std::isnan(input.length) ? half_length : input.length;
 }
 
+void complain_of_keys_of_other_shapes(const TomlView &view, const std::string &shape)
+{
+  static const std::vector<std::pair<std::string, std::vector<std::string>>> shapes_of_key{
+      {"narrow", {"trapped back", "trapped belly"}},
+      {"depth", {"trapped back", "trapped belly", "rounded belly", "facets"}},
+      {"curve", {"rounded belly"}},
+      {"radius", {"crowned back", "rounded belly", "rounded edges"}},
+      {"rise", {"crowned back", "rounded belly"}},
+      {"across", {"facets"}}};
+  for (const auto &[key, shapes] : shapes_of_key)
+    if (view.find(key) && std::find(shapes.begin(), shapes.end(), shape) == shapes.end())
+      view.complaints().error(view.place_of(key),
+                              fmt::format("does not go with shape = \"{}\", but with \"{}\"", shape, fmt::join(shapes, "\", \"")));
+}
+
+/// True where the key is there; complains where it is not. A value that could not be read has been complained of.
+bool given(const TomlView &view, const std::string &shape, const std::string &key)
+{
+  const bool there = view.find(key).has_value();
+  if (!there)
+    view.complaints().error(view.place_of(key), fmt::format("is missing; shape = \"{}\" needs it", shape));
+  return there;
+}
+
+FaceShape read_crown(const TomlView &view, const SectionInput &input)
+{
+  const bool has_radius = view.find("radius").has_value(), has_rise = view.find("rise").has_value();
+  if (has_radius && has_rise)
+    view.complaints().error(view.place_of("rise"), "give either the radius of the crown or its rise, not both");
+  else if (has_radius)
+    return ArcFace{input.radius, 0.};
+  else if (has_rise)
+    return ArcFace{0., input.rise};
+  else if (input.shape == "crowned back")
+    view.complaints().error(view.place_of("radius"), "is missing; a crowned back needs radius or rise");
+  return PlainFace{};
+}
+
 SectionDescription read_cross_section(const TomlView &view)
 {
   SectionInput input;
   read_section_of(view, "section", cross_section_section(), input);
   const TomlView where = view.find("section").value_or(view);
-  const double widest = std::max(input.factors.back_width_factor, input.factors.belly_width_factor);
-  const double least = std::min(input.factors.back_width_factor, input.factors.belly_width_factor);
-  if (!input.trapezoid && least < 1.)
+  complain_of_keys_of_other_shapes(where, input.shape);
+  const double widest = std::max(input.back, input.belly), least = std::min(input.back, input.belly);
+  if (input.shape == "rectangle" && least < 1.)
     where.error("a rectangle is as wide at the back as at the belly; write shape = \"trapezoid\" or leave back and belly out");
+  else if (input.shape != "trapezoid" && least < 1.)
+    where.error("back and belly go with shape = \"trapezoid\"");
   else if (widest < 1.)
     where.error("back and belly are both below 1; the factors are of the largest width, so the wider face has 1");
-  return input.factors;
+
+  SectionDescription section;
+  section.back_width_factor = input.back;
+  section.belly_width_factor = input.belly;
+  const double depth = std::isnan(input.depth) ? 0. : input.depth;
+  if (input.shape == "trapped back" && given(where, input.shape, "narrow"))
+    section.back = TrappedFace{input.narrow, depth};
+  if (input.shape == "trapped belly" && given(where, input.shape, "narrow"))
+    section.belly = TrappedFace{input.narrow, depth};
+  if (input.shape == "rounded belly" && !input.arc)
+    section.belly = EllipticFace{depth};
+  if (input.shape == "rounded belly" && input.arc)
+  {
+    if (depth > 0.)
+      section.belly = ArcFace{0., depth};
+    else
+      where.complaints().error(where.place_of("depth"), "a belly rounded to an arc needs its depth as a length");
+  }
+  if (input.shape == "crowned back" || input.shape == "rounded belly")
+    section.back = read_crown(where, input);
+  if (input.shape == "rounded edges" && given(where, input.shape, "radius"))
+    section.back = section.belly = RoundedEdges{input.radius};
+  if (input.shape == "facets" && given(where, input.shape, "across") && given(where, input.shape, "depth"))
+    section.back = section.belly = Facets{input.across, depth > 0. ? depth : std::numeric_limits<double>::max()};
+  return section;
 }
 
 StationTable read_profile(const TomlView &view, const LimbInput &input)

@@ -63,7 +63,8 @@ std::string weights_by_inch(const Case &bow_case, const DrawResults &results)
   for (const auto &point : results.draw_curve)
   {
     const double told = (point.draw + convention_offset(bow_case)) / inch;
-    if (std::abs(told - std::round(told)) < 1e-6)
+    // Full draw may come twice: as a whole inch and as the end of the curve.
+    if (std::abs(told - std::round(told)) < 1e-6 && (weights.empty() || weights.back().first != std::lround(told)))
       weights.emplace_back(std::lround(told), point.force);
   }
   const std::size_t n_lines = (weights.size() + most_on_a_line - 1) / most_on_a_line;
@@ -140,8 +141,8 @@ std::string harder_limb(const Case &bow_case, const DrawResults &results)
     return {};
   const double difference = worst[0] - worst[1];
   constexpr double alike = 0.005; // what two decimals hide
-  const std::string who = std::abs(difference) < alike ? "both alike" : difference > 0. ? "the upper limb" : "the lower limb";
-  return line("works harder", who + " (index, upper " + sides + ")", "");
+  const std::string who = std::abs(difference) < alike ? "both alike" : difference > 0. ? "upper limb" : "lower limb";
+  return line("works harder", who + "; index " + sides, "");
 }
 
 /// What only a bow of unlike limbs has.

@@ -185,8 +185,8 @@ TEST_CASE("Enough rows follow a round face, and no more than needed fill a thick
   LimbDescription limb = strip(0.6, wide, {8e-3, 1e-3, 1e-3}, 0.1e-3);
   CHECK(rows(limb) == std::vector<int>{5, 1, 1});
   limb.section.back = RoundedEdges{0.9e-3};
-  CHECK(rows(limb) == std::vector<int>{5, 1, 4});
+  CHECK(rows(limb) == std::vector<int>{5, 1, 6});
   limb.section.back = ArcFace{0., 2e-3};
-  CHECK(rows(limb) == std::vector<int>{5, 4, 4});
+  CHECK(rows(limb) == std::vector<int>{5, 6, 6});
   CHECK(rows(strip(0.6, wide, {40e-3, 1e-3}, 0.1e-3)) == std::vector<int>{8, 1});
 }

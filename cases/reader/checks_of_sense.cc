@@ -239,8 +239,14 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
   check_curvature(view, limb);
   if (limb.width.empty())
     return;
+  // A block that keeps the handle's grain is a riser: deep on purpose, and stiff.
+  const auto in_riser = [&limb](double s)
+  {
+    return std::any_of(limb.laminations.begin(), limb.laminations.end(),
+                       [s](const LaminationDescription &l) { return l.grain == GrainDirection::along_handle && present(l, s); });
+  };
   for (const double s : knots(limb))
-    if (stack(limb, s) > 1.3 * at(limb.width, s)) // square tips are common
+    if (stack(limb, s) > 1.3 * at(limb.width, s) && !in_riser(s)) // square tips are common
     {
       view.complaints().warning(view.place_of("width"),
                                 fmt::format("at station {} the limb is thicker ({}) than wide ({}); it may bend sideways, "

@@ -29,25 +29,27 @@ Eigen::Matrix2d stiffness_of_piece(const Eigen::Vector2d &direction, double leng
 std::vector<SectionFunctional> load_points(const LayeredSolid<2> &solid, const StringSeat &seat)
 {
   std::vector<SectionFunctional> points = {section_point(solid, seat.station, seat.depth), section_director(solid, seat.station)};
-  for (const int node : belly_nodes(solid, seat.contact_from, seat.station))
+  for (const int node : contact_nodes(solid, seat))
     points.push_back({{node}, {1.}, Eigen::Vector2d(solid.nodes()[node].place[0], solid.nodes()[node].place[1])});
   return points;
 }
 } // namespace
 
-std::vector<int> belly_nodes(const LayeredSolid<2> &solid, double from_station, double to_station)
+std::vector<int> contact_nodes(const LayeredSolid<2> &solid, const StringSeat &seat)
 {
   std::vector<int> result;
-  const double tolerance = 1e-9;
+  constexpr double tolerance = 1e-9;
   for (const double station : solid.column_stations())
   {
-    if (station < from_station || station > to_station - tolerance)
+    if (station < seat.contact_from || station > seat.station - tolerance)
       continue;
-    int deepest = -1;
+    const double back = solid.shape().outer_back_depth(station), belly = solid.shape().outer_belly_depth(station);
+    const double depth = back + seat.depth_fraction * (belly - back);
+    int nearest = -1;
     for (const auto &[node, share] : solid.section_shares(station))
-      if (deepest < 0 || solid.nodes()[node].depth > solid.nodes()[deepest].depth)
-        deepest = node;
-    result.push_back(deepest);
+      if (nearest < 0 || std::abs(solid.nodes()[node].depth - depth) < std::abs(solid.nodes()[nearest].depth - depth))
+        nearest = node;
+    result.push_back(nearest);
   }
   return result;
 }
@@ -59,7 +61,7 @@ BowString::BowString(const std::vector<LayeredSolid<2> *> &solids, const std::ve
   for (std::size_t k = 0; k < solids.size(); ++k)
   {
     Limb limb{seats[k], LoadPoints(*solids[k], load_points(*solids[k], seats[k])), {}};
-    for (const int node : belly_nodes(*solids[k], seats[k].contact_from, seats[k].station))
+    for (const int node : contact_nodes(*solids[k], seats[k]))
       limb.stations.push_back(solids[k]->nodes()[node].station);
     limbs.push_back(std::move(limb));
   }

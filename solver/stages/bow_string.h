@@ -11,10 +11,11 @@ namespace limbwright
 /// Where a limb's string may go, in the limb's own frame.
 struct StringSeat
 {
-  double station = 0.;   //!< [m] of the nock; a column station
-  double depth = 0.;     //!< [m] of the string there, below the back datum
-  bool mirrored = false; //!< the lower limb: its frame is the bow's with y turned round
-  /// [m] from this station to the nock the string may come to lie on the belly; beyond the nock: nowhere.
+  double station = 0.;        //!< [m] of the nock; a column station
+  double depth = 0.;          //!< [m] of the string there, below the back datum
+  bool mirrored = false;      //!< the lower limb: its frame is the bow's with y turned round
+  double depth_fraction = 1.; //!< [1] the same over the section: 0 at the back, 1 at the belly
+  /// [m] from this station to the nock the string may come to lie on the limb; beyond the nock: nowhere.
   double contact_from = std::numeric_limits<double>::infinity();
 };
 
@@ -109,6 +110,8 @@ private:
   void keep(const State &state, int scalar, double value, CoupledSystem &system) const;
 };
 
-/// The belly's nodes that a string may come to lie on: corner nodes of the outermost belly face from a station to the nock.
-std::vector<int> belly_nodes(const LayeredSolid<2> &solid, double from_station, double to_station);
+/// The nodes that a string may come to lie on, one a column station from a station to the nock (without it): nearest to the
+/// seat's depth fraction. That is the belly for a real nock; a published bow whose string runs to the limb's axis lies on the
+/// axis.
+std::vector<int> contact_nodes(const LayeredSolid<2> &solid, const StringSeat &seat);
 } // namespace limbwright

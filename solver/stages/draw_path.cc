@@ -57,6 +57,7 @@ std::vector<StringSeat> make_seats(const std::vector<std::unique_ptr<LayeredSoli
     seat.station = limb->nearest_column(nock.station);
     const double back = shape.outer_back_depth(seat.station), belly = shape.outer_belly_depth(seat.station);
     seat.depth = back + nock.depth_fraction * (belly - back);
+    seat.depth_fraction = nock.depth_fraction;
     seat.mirrored = !seats.empty();
     seat.contact_from = contact_start(shape, seat.station);
     seats.push_back(seat);
@@ -166,6 +167,19 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     predict = false; // the failed attempt's factorisation is no tangent of the last good state
   }
   return {};
+}
+
+// A limb whose tip is farther from its root than the limb is long has been pulled straight and stretched.
+bool BowPath::stretched(const State &state) const
+{
+  for (std::size_t k = 0; k < limbs.size(); ++k)
+  {
+    const LimbDescription &limb = limbs[k]->shape().description();
+    const Eigen::Vector2d root(limb.root_back_x, limb.root_back_y);
+    if ((bow_string.path(state, bow.full_draw, k).tip - root).norm() > 1.01 * (limb.nock.station - limb.root_station))
+      return true;
+  }
+  return false;
 }
 
 State BowPath::drawing_rate(const State &state, double draw, const std::vector<double> &slack_lengths)
@@ -326,6 +340,11 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
         },
         leaves_limb, stop);
     from = to;
+    if (outcome.reached && stretched(path.steps.back().state))
+    {
+      path.steps.pop_back();
+      outcome = {false, "the draw is longer than limbs and string can reach: the limbs would be stretched"};
+    }
   }
   if (!outcome.reached)
     return fail("drawing", outcome.reason);

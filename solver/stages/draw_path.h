@@ -80,6 +80,7 @@ private:
   /// Takes a state in equilibrium at `from` to the parameter `to`, in n_steps steps or more where they must be cut.
   Outcome march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate, int &iterations,
                 int &steps_cut, const Accept &accept, const Split &split, const std::atomic<bool> *stop);
+  bool stretched(const State &state) const;
   State drawing_rate(const State &state, double draw, const std::vector<double> &slack_lengths);
   Readings read(const State &state, double draw) const;
   PathStep drawn_step(const State &state, double draw, const std::vector<double> &slack_lengths, const PathStep *last);

@@ -9,7 +9,6 @@
 namespace limbwright::checks
 {
 inline constexpr double handle = 0.1016, flexible = 0.8128, brace_height = 0.1524, full_draw = 0.7112; // [m] along the axis
-inline constexpr double thickness = 14e-3, youngs_modulus = 12e9;
 
 /// A bow of slender limbs as an elastica describes it, lengths along the axis.
 struct ElasticaBow
@@ -18,16 +17,19 @@ struct ElasticaBow
   double root_lean = 0.;          // [rad] toward the target
   double curvature = 0.;          // [1/m] of the unstrung axis, positive where the lean toward the target grows
   double string_stiffness = std::numeric_limits<double>::infinity(); // [N]
+  double thickness = 14e-3;                                          // [m] of the solid
 
-  double width(double xi) const { return 12. * bending_stiffness.at(xi) / (youngs_modulus * std::pow(thickness, 3)); }
+  // So that the widths are those of a usual wooden limb, whatever the thickness. [Pa]
+  double youngs_modulus() const { return 12e9 * std::pow(14e-3 / thickness, 3); }
+  double width(double xi) const { return 12. * bending_stiffness.at(xi) / (youngs_modulus() * std::pow(thickness, 3)); }
 };
 
-/// The same as a solid, 14 mm thick. The axis lies at mid-depth: half a thickness from the back, which is shorter than the axis
+/// The same as a solid. The axis lies at mid-depth: half a thickness from the back, which is shorter than the axis
 /// where the limb is reflexed.
 inline BowDescription describe(const ElasticaBow &elastica)
 {
   BowDescription bow;
-  const double turn = elastica.curvature * flexible, half = thickness / 2.;
+  const double turn = elastica.curvature * flexible, half = elastica.thickness / 2.;
   const double length = flexible - half * turn;
   LimbDescription &limb = bow.upper;
   limb.root_station = handle;
@@ -40,9 +42,9 @@ inline BowDescription describe(const ElasticaBow &elastica)
     limb.width.station.push_back(handle + xi * length);
     limb.width.value.push_back(elastica.width(xi));
   }
-  limb.laminations = {full_lamination("elastic", thickness, limb.root_station, limb.tip_station)};
+  limb.laminations = {full_lamination("elastic", elastica.thickness, limb.root_station, limb.tip_station)};
   limb.nock = {limb.tip_station, 0.5};
-  bow.materials["elastic"] = elastic_material(youngs_modulus, youngs_modulus / 2.);
+  bow.materials["elastic"] = elastic_material(elastica.youngs_modulus(), elastica.youngs_modulus() / 2.);
   bow.string.stiffness = elastica.string_stiffness;
   bow.brace_height = brace_height;
   bow.full_draw = full_draw;
@@ -52,8 +54,10 @@ inline BowDescription describe(const ElasticaBow &elastica)
 /// Falls linearly to nothing at the tip; a solid needs some width, and 0.2 mm of it in the last 0.5 % of the limb does not show.
 inline ElasticaBow straight_tapered()
 {
-  const double least = 0.2e-3 / (12. * 110. / (youngs_modulus * std::pow(thickness, 3)));
-  return {{{0., 1. - least, 1.}, {110., 110. * least, 110. * least}}};
+  ElasticaBow bow{{{0., 1.}, {110., 0.}}};
+  const double least = 0.2e-3 / bow.width(0.);
+  bow.bending_stiffness = {{0., 1. - least, 1.}, {110., 110. * least, 110. * least}};
+  return bow;
 }
 
 /// A bow meshed, strung and drawn; REQUIREs that full draw is reached.

@@ -1,0 +1,111 @@
+#include "cases/reader/case_reader.h"
+#include "cases/report/summary.h"
+#include "cases/report/words.h"
+#include "cases/run/run.h"
+#include "support/check_table.h"
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+#include <vector>
+
+using namespace limbwright;
+using namespace limbwright::checks;
+
+namespace
+{
+std::vector<std::filesystem::path> case_files(const std::filesystem::path &folder)
+{
+  std::vector<std::filesystem::path> files;
+  for (const auto &entry : std::filesystem::recursive_directory_iterator(folder))
+    if (entry.path().extension() == ".toml")
+      files.push_back(entry.path());
+  std::sort(files.begin(), files.end());
+  return files;
+}
+
+Case read(const std::filesystem::path &file)
+{
+  ReadOutcome outcome = read_case(file);
+  for (const Diagnostic &error : outcome.errors)
+    UNSCOPED_INFO(format(error));
+  REQUIRE(outcome.read);
+  return *outcome.read;
+}
+
+DrawResults run_to_the_end(const Case &bow_case)
+{
+  DrawResults results = run_draw(bow_case, {}, {}, nullptr);
+  INFO(bow_case.name << ": " << results.failed_stage << ": " << results.reason);
+  REQUIRE(results.complete);
+  return results;
+}
+
+std::map<std::string, double> quantities(const Case &bow_case, const DrawResults &results)
+{
+  std::map<std::string, double> found;
+  for (const SummaryQuantity &quantity : summary_quantities(bow_case, results))
+    found[quantity.key] = quantity.value;
+  return found;
+}
+} // namespace
+
+TEST_CASE("The twins meet an independent beam calculation", "[slow]")
+{
+  // Each twin carries the numbers of a two-limb elastica on the neutral axis without shear, in [[expect]], with its tolerance.
+  const auto files = case_files(std::filesystem::path(LIMBWRIGHT_TEST_DATA) / ".." / "cases" / "twins");
+  REQUIRE(files.size() >= 7);
+  for (const auto &file : files)
+  {
+    const Case twin = read(file);
+    REQUIRE_FALSE(twin.expectations.empty());
+    const auto found = quantities(twin, run_to_the_end(twin));
+    CheckTable table(twin.title, "independent elastic beam calculation, as stated in the case");
+    for (const Expectation &expected : twin.expectations)
+    {
+      INFO(file << ": " << expected.quantity);
+      REQUIRE(found.count(expected.quantity) == 1);
+      REQUIRE(expected.tolerance <= 0.0301 * std::abs(expected.value));
+      table.relative(expected.quantity, found.at(expected.quantity), expected.value,
+                     expected.tolerance / std::abs(expected.value));
+    }
+  }
+}
+
+TEST_CASE("Every example is strung and drawn to the end", "[slow]")
+{
+  const auto files = case_files(LIMBWRIGHT_EXAMPLES);
+  REQUIRE(files.size() >= 6);
+  for (const auto &file : files)
+  {
+    const Case example = read(file);
+    const DrawResults results = run_to_the_end(example);
+    CheckTable table(example.title, "none: what comes out; energies against each other");
+    table.note("draw weight [N]", results.draw_weight);
+    table.note("brace tension [N]", results.brace_tension);
+    table.note("stored energy [J]", results.stored_energy);
+    table.at_least("draw weight [N]", results.draw_weight, 100.);
+    table.at_most("draw weight [N]", results.draw_weight, 500.);
+    // Work over draw: between that of a straight line from nothing and a full rectangle.
+    const double way = results.draw_length - results.brace_height;
+    table.at_least("energy / (force * way) [1]", results.stored_energy / (results.draw_weight * way), 0.4);
+    table.at_most("energy / (force * way) [1]", results.stored_energy / (results.draw_weight * way), 0.8);
+    REQUIRE(results.snapshots.size() >= 3);
+    const double growth = results.snapshots.back().point.strain_energy - results.snapshots[1].point.strain_energy;
+    table.relative("growth of strain energy [J]", growth, results.stored_energy, 2e-3);
+    REQUIRE(results.worst.size() >= 3);
+    for (std::size_t i = 0; i < 3; ++i)
+    {
+      const HotSpot &spot = results.worst[i];
+      const std::string place = spot.glue_line >= 0 ? "glue line " + std::to_string(spot.glue_line + 1)
+                                                    : "lamination " + std::to_string(spot.lamination + 1);
+      table.note(mode_words(spot.mode) + ", " + place + ", station " + std::to_string(spot.station).substr(0, 5) +
+                     " m, index [1]",
+                 spot.index);
+      CHECK(std::isfinite(spot.index));
+      CHECK(spot.index > 0.);
+    }
+    CHECK(std::is_sorted(results.worst.begin(), results.worst.end(),
+                         [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; }));
+  }
+}

@@ -128,7 +128,7 @@ BowString::Path BowString::path(const State &state, double draw, std::size_t k) 
   return path_to(limbs[k], nocking_point(state, draw, k).place, limbs[k].points.values(state.q[k]));
 }
 
-void BowString::add_tension(const State &state, double draw, std::size_t k, CoupledSystem &system) const
+void BowString::add_tension(const State &state, double draw, std::size_t k, bool parameter_is_draw, CoupledSystem &system) const
 {
   const Limb &limb = limbs[k];
   const NockingPoint n = nocking_point(state, draw, k);
@@ -163,7 +163,8 @@ void BowString::add_tension(const State &state, double draw, std::size_t k, Coup
     whole.segment<2>(2 * path.points.front()) = value;
     return whole;
   };
-  limb.points.add_force(along_first(-T * piece * n.by_draw), system.residual_rate[k]);
+  if (parameter_is_draw)
+    limb.points.add_force(along_first(-T * piece * n.by_draw), system.residual_rate[k]);
   if (!two_limbs())
     return;
   limb.points.add_force(along_first(-T * piece * n.by_height), system.columns[k].col(2));
@@ -192,7 +193,7 @@ Loads BowString::bracing(double brace_height) const
     system.constraint_rate[0] = -1.;
     for (std::size_t k = 0; k < limbs.size(); ++k)
     {
-      add_tension(state, brace_height, k, system);
+      add_tension(state, brace_height, k, false, system);
       const Path path = this->path(state, brace_height, k);
       const Eigen::Vector2d e = path.directions.front();
       system.constraint[0] += e.x();
@@ -222,7 +223,7 @@ Loads BowString::drawing(const std::vector<double> &slack_lengths, const Hold &h
     for (std::size_t k = 0; k < limbs.size(); ++k)
     {
       const int own = static_cast<int>(k);
-      add_tension(state, parameter, k, system);
+      add_tension(state, parameter, k, true, system);
       const NockingPoint n = nocking_point(state, parameter, k);
       const Path path = this->path(state, parameter, k);
       const Eigen::Vector2d e = path.directions.front();
@@ -271,7 +272,7 @@ Loads BowString::releasing(double brace_height, const std::vector<double> &tensi
     for (std::size_t k = 0; k < limbs.size(); ++k)
     {
       const int own = static_cast<int>(k);
-      add_tension(state, brace_height, k, system);
+      add_tension(state, brace_height, k, false, system);
       system.constraint[own] = force_scale * (state.scalars[own] - parameter * tensions[k]);
       system.corner(own, own) = force_scale;
       system.constraint_rate[own] = -force_scale * tensions[k];

@@ -11,12 +11,12 @@ namespace limbwright
 /// Where a limb's string may go, in the limb's own frame.
 struct StringSeat
 {
-  double station = 0.;        //!< [m] of the nock; a column station
-  double depth = 0.;          //!< [m] of the string there, below the back datum
-  bool mirrored = false;      //!< the lower limb: its frame is the bow's with y turned round
-  double depth_fraction = 1.; //!< [1] the same over the section: 0 at the back, 1 at the belly
+  double station = 0.;   //!< [m] of the nock; a column station
+  double depth = 0.;     //!< [m] of the string there, below the back datum
+  bool mirrored = false; //!< the lower limb: its frame is the bow's with y turned round
   /// [m] from this station to the nock the string may come to lie on the limb; beyond the nock: nowhere.
   double contact_from = std::numeric_limits<double>::infinity();
+  double depth_fraction = 1.; //!< [1] the nock's depth over the section: 0 at the back, 1 at the belly
 };
 
 /// The string of a bow of one limb (its mirror image understood) or two: without mass, straight from the nocking point to each
@@ -105,7 +105,7 @@ private:
   };
   NockingPoint nocking_point(const State &state, double draw, std::size_t limb) const;
   Path path_to(const Limb &limb, const Eigen::Vector2d &nocking_point, const Eigen::VectorXd &values) const;
-  void add_tension(const State &state, double draw, std::size_t limb, CoupledSystem &system) const;
+  void add_tension(const State &state, double draw, std::size_t limb, bool parameter_is_draw, CoupledSystem &system) const;
   Loads drawing(const std::vector<double> &slack_lengths, const Hold &held) const;
   void keep(const State &state, int scalar, double value, CoupledSystem &system) const;
 };

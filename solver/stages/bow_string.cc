@@ -200,6 +200,13 @@ Loads BowString::bracing(double brace_height) const
       Eigen::VectorXd turn_of_string = Eigen::VectorXd::Zero(2 * (2 + static_cast<int>(limbs[k].stations.size())));
       turn_of_string.segment<2>(2 * path.points.front()) = stiffness_of_piece(e, path.lengths.front()) * Eigen::Vector2d::UnitX();
       limbs[k].points.add_force(turn_of_string, system.rows[k].col(0));
+      if (two_limbs())
+      {
+        const NockingPoint n = nocking_point(state, brace_height, k);
+        const Eigen::Matrix2d piece = stiffness_of_piece(e, path.lengths.front());
+        system.corner(0, 2) -= (piece * n.by_height).x();
+        system.corner(0, 3) -= (piece * n.by_turn).x();
+      }
     }
     if (!two_limbs())
       return;

@@ -1,7 +1,7 @@
 #include "solver/stages/draw_path.h"
 
-#include "../verification/support/bodies.h"
-#include "../verification/support/check_table.h"
+#include "support/bodies.h"
+#include "support/check_table.h"
 
 using namespace limbwright;
 using namespace limbwright::checks;

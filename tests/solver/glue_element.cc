@@ -1,8 +1,8 @@
 #include "solver/model/glue_law.h"
 
-#include "../verification/support/bodies.h"
-#include "../verification/support/check_table.h"
-#include "../verification/support/sampling.h"
+#include "support/bodies.h"
+#include "support/check_table.h"
+#include "support/sampling.h"
 
 #include <Eigen/Geometry>
 

@@ -1,6 +1,6 @@
-#include "../verification/support/bodies.h"
-#include "../verification/support/check_table.h"
-#include "../verification/support/sampling.h"
+#include "support/bodies.h"
+#include "support/check_table.h"
+#include "support/sampling.h"
 
 #include <Eigen/LU>
 

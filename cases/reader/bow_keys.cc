@@ -176,12 +176,13 @@ const Section<SectionInput> &cross_section_section()
       "Shape of the section across the limb, over the whole stack. Laminations are cut by it as flat slices; one that is bent "
       "over a crown is wider in truth. What is more than a limb has left toward the tip is made as large as fits there.",
       {
-          {choice_key("shape",
-                      {"rectangle", "trapezoid", "trapped back", "trapped belly", "rounded belly", "crowned back",
-                       "rounded edges", "facets"},
-                      "trapezoid takes back and belly; trapped narrow and depth; rounded belly depth and curve, and radius or rise "
-                      "where the back is crowned as well; crowned back radius or rise; rounded edges radius; facets across and "
-                      "depth")
+          {choice_key(
+               "shape",
+               {"rectangle", "trapezoid", "trapped back", "trapped belly", "rounded belly", "crowned back", "rounded edges",
+                "facets"},
+               "trapezoid takes back and belly; trapped narrow and depth; rounded belly depth and curve, and radius or rise "
+               "where the back is crowned as well; crowned back radius or rise; rounded edges radius; facets across and "
+               "depth")
                .by_default("\"rectangle\""),
            [](SectionInput &into, const Value &value) { into.shape = value.text; }},
           {quantity_key("back", Dimension::ratio, "0.05", "1", "width at the back over the largest width").by_default("1.0"),
@@ -274,14 +275,10 @@ const Section<LaminationInput> &lamination_section()
                       "along the lamination, or straight along the handle everywhere, as in a riser sawn from a block")
                .by_default("\"along\""),
            [](LaminationInput &into, const Value &value)
-           {
-             into.lamination.grain =
-                 value.text == "handle" ? GrainDirection::along_handle : GrainDirection::along_lamination;
-           }},
-          {table_key(
-               "run_out", {{"run_out", Dimension::angle, "-45 deg", "45 deg"}},
-               "slope of the grain against that in the side view, positive when the grain runs toward the back on its "
-               "way to the tip; a slope (\"1 in 20\"), an angle, or a table in deg")
+           { into.lamination.grain = value.text == "handle" ? GrainDirection::along_handle : GrainDirection::along_lamination; }},
+          {table_key("run_out", {{"run_out", Dimension::angle, "-45 deg", "45 deg"}},
+                     "slope of the grain against that in the side view, positive when the grain runs toward the back on its "
+                     "way to the tip; a slope (\"1 in 20\"), an angle, or a table in deg")
                .by_default("\"0 deg\""),
            [](LaminationInput &into, const Value &value)
            {

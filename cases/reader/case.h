@@ -26,7 +26,7 @@ struct Expectation
 /// A case file, read: everything a run needs, SI inside.
 struct Case
 {
-  std::string name;  //!< file name without ending; names the results folder
+  std::string name; //!< file name without ending; names the results folder
   std::string title;
   std::string about;
   BowDescription bow;

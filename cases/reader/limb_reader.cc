@@ -38,8 +38,8 @@ void complain_of_keys_of_other_shapes(const TomlView &view, const std::string &s
       {"across", {"facets"}}};
   for (const auto &[key, shapes] : shapes_of_key)
     if (view.find(key) && std::find(shapes.begin(), shapes.end(), shape) == shapes.end())
-      view.complaints().error(view.place_of(key),
-                              fmt::format("does not go with shape = \"{}\", but with \"{}\"", shape, fmt::join(shapes, "\", \"")));
+      view.complaints().error(view.place_of(key), fmt::format("does not go with shape = \"{}\", but with \"{}\"", shape,
+                                                              fmt::join(shapes, "\", \"")));
 }
 
 /// True where the key is there; complains where it is not. A value that could not be read has been complained of.

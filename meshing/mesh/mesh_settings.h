@@ -4,10 +4,10 @@ namespace limbwright
 {
 struct MeshSettings
 {
-  double column_length = 0.;    //!< [m] element length along the limb away from ends; 0: limb length / 120
-  int rows_per_lamination = 0;  //!< elements through each lamination; 0: chosen by its thickness
-  double row_height = 1.6e-3;   //!< [m] target element height where rows_per_lamination is 0; higher in very thick laminations
-  double end_refinement = 0.125;//!< [1] element length at a layer end over the thinnest neighbour's full thickness; 0: none
-  double growth = 1.5;          //!< [1] largest ratio of neighbouring element lengths
+  double column_length = 0.;     //!< [m] element length along the limb away from ends; 0: limb length / 120
+  int rows_per_lamination = 0;   //!< elements through each lamination; 0: chosen by its thickness
+  double row_height = 1.6e-3;    //!< [m] target element height where rows_per_lamination is 0; higher in very thick laminations
+  double end_refinement = 0.125; //!< [1] element length at a layer end over the thinnest neighbour's full thickness; 0: none
+  double growth = 1.5;           //!< [1] largest ratio of neighbouring element lengths
 };
 } // namespace limbwright

@@ -35,8 +35,8 @@ struct LaminationDescription
   double feather = 0.127e-3; //!< [m] thickness at which an end that tapers to nothing is cut square
   double bevel = 0.;         //!< [m] length over which a square end is bevelled down to the feather thickness; 0: square
   GrainDirection grain = GrainDirection::along_lamination;
-  StationTable run_out;      //!< [rad] slope of the grain against that direction in the side view, positive when the grain
-                             //!< runs toward the back as it runs toward the tip; empty: none
+  StationTable run_out; //!< [rad] slope of the grain against that direction in the side view, positive when the grain
+                        //!< runs toward the back as it runs toward the tip; empty: none
   RingOrientation ring = RingOrientation::flat;
 };
 

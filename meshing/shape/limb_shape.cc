@@ -192,8 +192,7 @@ double LimbShape::width(const double s, const double depth) const
 {
   const SectionDescription &section = limb.section;
   const double widest = limb.width.at(s), from_back = depth - outer_back_depth(s), whole = stack(s);
-  const double sides =
-      section.back_width_factor + from_back / whole * (section.belly_width_factor - section.back_width_factor);
+  const double sides = section.back_width_factor + from_back / whole * (section.belly_width_factor - section.back_width_factor);
   return widest * std::min({sides, face_width_share(section.back, widest, whole, from_back),
                             face_width_share(section.belly, widest, whole, whole - from_back)});
 }

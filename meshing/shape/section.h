@@ -9,7 +9,8 @@ namespace limbwright
 
 /// As wide as the sides are.
 struct PlainFace
-{};
+{
+};
 
 /// Sides that lean in toward the face, straight.
 struct TrappedFace
@@ -46,8 +47,8 @@ struct Facets
 
 using FaceShape = std::variant<PlainFace, TrappedFace, EllipticFace, ArcFace, RoundedEdges, Facets>;
 
-/// Least local width over the width of the section. [1] A rounded face ends in a point; elements need some width there. Judgement:
-/// it adds less than 1e-4 to the stiffness of a section that is half an ellipse.
+/// Least local width over the width of the section. [1] A rounded face ends in a point; elements need some width there.
+/// Judgement: it adds less than 1e-4 to the stiffness of a section that is half an ellipse.
 inline constexpr double least_width_share = 0.01;
 
 /// Depth from the face over which the section is narrower than its width [m]; not more than the stack. width and stack [m].

@@ -45,7 +45,8 @@ TEST_CASE("The grain of a riser stays along the handle, that of the strips over 
   }
   // The belly strips rise toward the tip over the fade, by the slope of the riser's belly against the back.
   const double curvature = -6. * degree / (4. * inch), depth = shape.belly_face_depth(2, 5.5 * inch);
-  CHECK(shape.grain_lean(0, 5.5 * inch) == Approx(shape.lean(5.5 * inch) + std::atan(0.56 / (1. + depth * curvature))).epsilon(0.01));
+  CHECK(shape.grain_lean(0, 5.5 * inch) ==
+        Approx(shape.lean(5.5 * inch) + std::atan(0.56 / (1. + depth * curvature))).epsilon(0.01));
 }
 
 TEST_CASE("A riser is meshed down to its feather without slivers", "[quick]")

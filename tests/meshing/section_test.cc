@@ -65,7 +65,8 @@ Section rectangle(const double width, const double from, const double to)
   return {width * height, 0.5 * (from + to), width * std::pow(height, 3) / 12.};
 }
 
-/// Half an ellipse of full width and height h whose straight side lies at a depth, its round side toward +1 the belly, -1 the back.
+/// Half an ellipse of full width and height h whose straight side lies at a depth, its round side toward +1 the belly, -1 the
+/// back.
 Section half_ellipse(const double width, const double h, const double straight_side, const double toward)
 {
   const double area = pi * width * h / 4.;
@@ -95,7 +96,8 @@ Section segment(const double radius, const double rise)
 Section rounded_corners(const double radius, const double face, const double toward)
 {
   const double area = radius * radius * (2. - pi / 2.);
-  const double moment_about_face = radius * std::pow(radius, 2) - (pi / 2. * radius * radius) * (radius - 4. * radius / (3. * pi));
+  const double moment_about_face =
+      radius * std::pow(radius, 2) - (pi / 2. * radius * radius) * (radius - 4. * radius / (3. * pi));
   const double centroid = moment_about_face / area;
   const double square = 2. * std::pow(radius, 4) / 3.; // about the face
   const double own = pi / 8. * std::pow(radius, 4) - pi / 2. * radius * radius * std::pow(4. * radius / (3. * pi), 2);
@@ -117,14 +119,22 @@ void check(const FaceShape &belly, const FaceShape &back, const Section &exact)
 
 TEST_CASE("Sections have the area, centroid and second moment of their closed forms", "[quick]")
 {
-  SECTION("rectangle") { check(PlainFace{}, PlainFace{}, rectangle(wide, 0., thick)); }
-  SECTION("trapped back") { check(PlainFace{}, TrappedFace{0.6, 0.}, trapezoid(0.6 * wide, wide, 0., thick)); }
+  SECTION("rectangle")
+  {
+    check(PlainFace{}, PlainFace{}, rectangle(wide, 0., thick));
+  }
+  SECTION("trapped back")
+  {
+    check(PlainFace{}, TrappedFace{0.6, 0.}, trapezoid(0.6 * wide, wide, 0., thick));
+  }
   SECTION("trapped belly over a part of the depth")
   {
-    check(TrappedFace{0.5, 5e-3}, PlainFace{},
-          sum({rectangle(wide, 0., 7e-3), trapezoid(wide, 0.5 * wide, 7e-3, thick)}));
+    check(TrappedFace{0.5, 5e-3}, PlainFace{}, sum({rectangle(wide, 0., 7e-3), trapezoid(wide, 0.5 * wide, 7e-3, thick)}));
   }
-  SECTION("belly half an ellipse") { check(EllipticFace{}, PlainFace{}, half_ellipse(wide, thick, 0., 1.)); }
+  SECTION("belly half an ellipse")
+  {
+    check(EllipticFace{}, PlainFace{}, half_ellipse(wide, thick, 0., 1.));
+  }
   SECTION("belly half an ellipse over a part of the depth")
   {
     check(EllipticFace{8e-3}, PlainFace{}, sum({rectangle(wide, 0., 4e-3), half_ellipse(wide, 8e-3, 4e-3, 1.)}));
@@ -147,8 +157,9 @@ TEST_CASE("Sections have the area, centroid and second moment of their closed fo
   }
   SECTION("facets")
   {
-    check(Facets{4e-3, 2e-3}, Facets{4e-3, 2e-3},
-          sum({trapezoid(wide - 8e-3, wide, 0., 2e-3), rectangle(wide, 2e-3, 10e-3), trapezoid(wide, wide - 8e-3, 10e-3, thick)}));
+    check(
+        Facets{4e-3, 2e-3}, Facets{4e-3, 2e-3},
+        sum({trapezoid(wide - 8e-3, wide, 0., 2e-3), rectangle(wide, 2e-3, 10e-3), trapezoid(wide, wide - 8e-3, 10e-3, thick)}));
   }
 }
 

@@ -86,17 +86,18 @@ TEST_CASE("Keys that do not fit the section's shape are named", "[quick]")
   {
     std::string section, key, fragment;
   };
-  for (const Bad &bad : std::vector<Bad>{
-           {"{shape = \"rounded bely\"}", "limb.section.shape", "did you mean \"rounded belly\""},
-           {"{shape = \"crowned back\"}", "limb.section.radius", "needs radius or rise"},
-           {"{shape = \"crowned back\", radius = \"2 in\", rise = \"0.1 in\"}", "limb.section.rise", "not both"},
-           {"{shape = \"trapped back\"}", "limb.section.narrow", "is missing"},
-           {"{shape = \"facets\", across = \"4 mm\"}", "limb.section.depth", "is missing"},
-           {"{shape = \"rounded belly\", curve = \"arc\"}", "limb.section.depth", "needs its depth"},
-           {"{narrow = 0.5}", "limb.section.narrow", "does not go with shape = \"rectangle\""},
-           {"{shape = \"facets\", across = \"4 mm\", depth = \"2 mm\", radius = \"1 in\"}", "limb.section.radius",
-            "\"crowned back\", \"rounded belly\", \"rounded edges\""},
-           {"{shape = \"facets\", across = \"4 mm\", depth = \"2 mm\", back = 0.5}", "limb.section", "go with shape = \"trapezoid\""}})
+  for (const Bad &bad :
+       std::vector<Bad>{{"{shape = \"rounded bely\"}", "limb.section.shape", "did you mean \"rounded belly\""},
+                        {"{shape = \"crowned back\"}", "limb.section.radius", "needs radius or rise"},
+                        {"{shape = \"crowned back\", radius = \"2 in\", rise = \"0.1 in\"}", "limb.section.rise", "not both"},
+                        {"{shape = \"trapped back\"}", "limb.section.narrow", "is missing"},
+                        {"{shape = \"facets\", across = \"4 mm\"}", "limb.section.depth", "is missing"},
+                        {"{shape = \"rounded belly\", curve = \"arc\"}", "limb.section.depth", "needs its depth"},
+                        {"{narrow = 0.5}", "limb.section.narrow", "does not go with shape = \"rectangle\""},
+                        {"{shape = \"facets\", across = \"4 mm\", depth = \"2 mm\", radius = \"1 in\"}", "limb.section.radius",
+                         "\"crowned back\", \"rounded belly\", \"rounded edges\""},
+                        {"{shape = \"facets\", across = \"4 mm\", depth = \"2 mm\", back = 0.5}", "limb.section",
+                         "go with shape = \"trapezoid\""}})
   {
     const ReadOutcome outcome = read_case_text(with_section(bad.section), "trial");
     INFO(bad.section);

@@ -19,7 +19,6 @@ LimbJudge::LimbJudge(const LayeredSolid<2> &limb_solid, const std::map<std::stri
       nodes.push_back(node);
     nodes_of_station.push_back(std::move(nodes));
     near_end.push_back(solid.mesh().near_end(station));
-    near_load.push_back(within_reach_of_load(station));
   }
 }
 
@@ -67,6 +66,18 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u) con
   const std::vector<SectionFit> fits = fit_sections(solid, fields);
 
   std::map<std::tuple<int, int, FailureMode>, HotSpot> worst; // by lamination, glue line, mode
+  const auto spot_at = [name](double station, const ModeIndex &mode, bool averaged)
+  {
+    HotSpot spot;
+    spot.limb = name;
+    spot.station = station;
+    spot.mode = mode.mode;
+    spot.index = mode.index;
+    spot.value = mode.value;
+    spot.limit = mode.limit;
+    spot.averaged = averaged;
+    return spot;
+  };
   const auto offer = [&](const HotSpot &spot)
   {
     const auto [entry, is_new] = worst.try_emplace({spot.lamination, spot.glue_line, spot.mode}, spot);
@@ -113,16 +124,9 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u) con
       for (const ModeIndex &mode :
            lamination_indices(material(place.lamination), laminations[place.lamination].ring, strain, stress, near_end[j]))
       {
-        HotSpot spot;
-        spot.limb = name;
-        spot.station = station;
+        HotSpot spot = spot_at(station, mode, near_end[j]);
         spot.lamination = place.lamination;
         spot.face = face;
-        spot.mode = mode.mode;
-        spot.index = mode.index;
-        spot.value = mode.value;
-        spot.limit = mode.limit;
-        spot.averaged = near_end[j];
         offer(spot);
       }
     }
@@ -147,16 +151,9 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u) con
         continue;
       for (const ModeIndex &mode : glue_indices(strength, traction.mean_peel, traction.mean_shear))
       {
-        HotSpot spot;
-        spot.limb = name;
-        spot.station = traction.station;
+        HotSpot spot = spot_at(traction.station, mode, true);
         spot.glue_line = line;
         spot.face = Face::inside;
-        spot.mode = mode.mode;
-        spot.index = mode.index;
-        spot.value = mode.value;
-        spot.limit = mode.limit;
-        spot.averaged = true;
         if ((mode.mode == FailureMode::glue_shear && strength.shear_by_lamination) ||
             (mode.mode == FailureMode::glue_peel && strength.peel_by_lamination))
           spot.note = "the wood or glass beside the glue is the weaker";

@@ -36,7 +36,7 @@ private:
   const std::map<std::string, Adhesive> &adhesives;
   double stated_averaging_length;
   std::vector<std::vector<int>> nodes_of_station; // by column station, all laminations
-  std::vector<bool> near_end, near_load;          // by column station
+  std::vector<bool> near_end;                     // by column station
 
   bool within_reach_of_load(double station) const;
 };

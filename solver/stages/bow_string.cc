@@ -26,10 +26,10 @@ Eigen::Matrix2d stiffness_of_piece(const Eigen::Vector2d &direction, double leng
   return (Eigen::Matrix2d::Identity() - direction * direction.transpose()) / length;
 }
 
-std::vector<SectionFunctional> load_points(const LayeredSolid<2> &solid, const StringSeat &seat)
+std::vector<SectionFunctional> load_points(const LayeredSolid<2> &solid, const StringSeat &seat, const std::vector<int> &contact)
 {
   std::vector<SectionFunctional> points = {section_point(solid, seat.station, seat.depth), section_director(solid, seat.station)};
-  for (const int node : contact_nodes(solid, seat))
+  for (const int node : contact)
     points.push_back({{node}, {1.}, Eigen::Vector2d(solid.nodes()[node].place[0], solid.nodes()[node].place[1])});
   return points;
 }
@@ -60,8 +60,9 @@ BowString::BowString(const std::vector<LayeredSolid<2> *> &solids, const std::ve
 {
   for (std::size_t k = 0; k < solids.size(); ++k)
   {
-    Limb limb{seats[k], LoadPoints(*solids[k], load_points(*solids[k], seats[k])), {}};
-    for (const int node : contact_nodes(*solids[k], seats[k]))
+    const std::vector<int> contact = contact_nodes(*solids[k], seats[k]);
+    Limb limb{seats[k], LoadPoints(*solids[k], load_points(*solids[k], seats[k], contact)), {}};
+    for (const int node : contact)
       limb.stations.push_back(solids[k]->nodes()[node].station);
     limbs.push_back(std::move(limb));
   }
@@ -128,7 +129,8 @@ BowString::Path BowString::path(const State &state, double draw, std::size_t k) 
   return path_to(limbs[k], nocking_point(state, draw, k).place, limbs[k].points.values(state.q[k]));
 }
 
-void BowString::add_tension(const State &state, double draw, std::size_t k, bool parameter_is_draw, CoupledSystem &system) const
+BowString::FirstPiece BowString::add_tension(const State &state, double draw, std::size_t k, bool parameter_is_draw,
+                                             CoupledSystem &system) const
 {
   const Limb &limb = limbs[k];
   const NockingPoint n = nocking_point(state, draw, k);
@@ -155,20 +157,22 @@ void BowString::add_tension(const State &state, double draw, std::size_t k, bool
   limb.points.add_stiffness(T * hessian, *system.tangent[k]);
   limb.points.add_force(gradient, system.columns[k].col(static_cast<int>(k)));
 
-  const Eigen::Vector2d e = path.directions.front();
-  const Eigen::Matrix2d piece = stiffness_of_piece(e, path.lengths.front());
+  const FirstPiece first{n, path.points.front(), path.directions.front(),
+                         stiffness_of_piece(path.directions.front(), path.lengths.front()), path.length};
   const auto along_first = [&](const Eigen::Vector2d &value)
   {
     Eigen::VectorXd whole = Eigen::VectorXd::Zero(n_values);
-    whole.segment<2>(2 * path.points.front()) = value;
+    whole.segment<2>(2 * first.point) = value;
     return whole;
   };
   if (parameter_is_draw)
-    limb.points.add_force(along_first(-T * piece * n.by_draw), system.residual_rate[k]);
-  if (!two_limbs())
-    return;
-  limb.points.add_force(along_first(-T * piece * n.by_height), system.columns[k].col(2));
-  limb.points.add_force(along_first(-T * piece * n.by_turn), system.columns[k].col(3));
+    limb.points.add_force(along_first(-T * first.stiffness * n.by_draw), system.residual_rate[k]);
+  if (two_limbs())
+  {
+    limb.points.add_force(along_first(-T * first.stiffness * n.by_height), system.columns[k].col(2));
+    limb.points.add_force(along_first(-T * first.stiffness * n.by_turn), system.columns[k].col(3));
+  }
+  return first;
 }
 
 void BowString::keep(const State &state, int scalar, double value, CoupledSystem &system) const
@@ -193,19 +197,15 @@ Loads BowString::bracing(double brace_height) const
     system.constraint_rate[0] = -1.;
     for (std::size_t k = 0; k < limbs.size(); ++k)
     {
-      add_tension(state, brace_height, k, false, system);
-      const Path path = this->path(state, brace_height, k);
-      const Eigen::Vector2d e = path.directions.front();
-      system.constraint[0] += e.x();
+      const FirstPiece first = add_tension(state, brace_height, k, false, system);
+      system.constraint[0] += first.direction.x();
       Eigen::VectorXd turn_of_string = Eigen::VectorXd::Zero(2 * (2 + static_cast<int>(limbs[k].stations.size())));
-      turn_of_string.segment<2>(2 * path.points.front()) = stiffness_of_piece(e, path.lengths.front()) * Eigen::Vector2d::UnitX();
+      turn_of_string.segment<2>(2 * first.point) = first.stiffness * Eigen::Vector2d::UnitX();
       limbs[k].points.add_force(turn_of_string, system.rows[k].col(0));
       if (two_limbs())
       {
-        const NockingPoint n = nocking_point(state, brace_height, k);
-        const Eigen::Matrix2d piece = stiffness_of_piece(e, path.lengths.front());
-        system.corner(0, 2) -= (piece * n.by_height).x();
-        system.corner(0, 3) -= (piece * n.by_turn).x();
+        system.corner(0, 2) -= (first.stiffness * first.nocking_point.by_height).x();
+        system.corner(0, 3) -= (first.stiffness * first.nocking_point.by_turn).x();
       }
     }
     if (!two_limbs())
@@ -230,15 +230,14 @@ Loads BowString::drawing(const std::vector<double> &slack_lengths, const Hold &h
     for (std::size_t k = 0; k < limbs.size(); ++k)
     {
       const int own = static_cast<int>(k);
-      add_tension(state, parameter, k, true, system);
-      const NockingPoint n = nocking_point(state, parameter, k);
-      const Path path = this->path(state, parameter, k);
-      const Eigen::Vector2d e = path.directions.front();
-      const Eigen::Matrix2d piece = stiffness_of_piece(e, path.lengths.front());
+      const FirstPiece first = add_tension(state, parameter, k, true, system);
+      const NockingPoint &n = first.nocking_point;
+      const Eigen::Vector2d &e = first.direction;
+      const Eigen::Matrix2d &piece = first.stiffness;
       const double T = tension(state, k);
       system.rows[k].col(own) = system.columns[k].col(own);
       system.corner(own, own) = -slack_lengths[k] * compliance;
-      system.constraint[own] = path.length - slack_lengths[k] * (1. + T * compliance);
+      system.constraint[own] = first.string_length - slack_lengths[k] * (1. + T * compliance);
       system.constraint_rate[own] = -e.dot(n.by_draw);
       if (!two_limbs())
         continue;

@@ -105,7 +105,16 @@ private:
   };
   NockingPoint nocking_point(const State &state, double draw, std::size_t limb) const;
   Path path_to(const Limb &limb, const Eigen::Vector2d &nocking_point, const Eigen::VectorXd &values) const;
-  void add_tension(const State &state, double draw, std::size_t limb, bool parameter_is_draw, CoupledSystem &system) const;
+  // The straight piece at the nocking point, by which a half's tension reaches the hand.
+  struct FirstPiece
+  {
+    NockingPoint nocking_point;
+    int point;                 // load point at its far end
+    Eigen::Vector2d direction; // toward the nock
+    Eigen::Matrix2d stiffness; // second derivative of its length by one of its ends [1/m]
+    double string_length;      // [m] of the whole half
+  };
+  FirstPiece add_tension(const State &state, double draw, std::size_t limb, bool parameter_is_draw, CoupledSystem &system) const;
   Loads drawing(const std::vector<double> &slack_lengths, const Hold &held) const;
   void keep(const State &state, int scalar, double value, CoupledSystem &system) const;
 };

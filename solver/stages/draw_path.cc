@@ -1,6 +1,7 @@
 #include "solver/stages/draw_path.h"
 
 #include "meshing/mesh/limb_mesh.h"
+#include "solver/stages/draw_curve.h"
 
 #include <algorithm>
 #include <cmath>
@@ -69,47 +70,6 @@ std::vector<StringSeat> make_seats(const std::vector<std::unique_ptr<LayeredSoli
 double tip_lean(const Eigen::Vector2d &director)
 {
   return std::atan2(director.y(), -director.x());
-}
-
-enum : int
-{
-  tip_x,
-  tip_y,
-  tip_angle,
-  string_angle,
-  nocking_height,
-  handle_turn,
-  first_limb // tension and pull of each limb
-};
-
-// What of a draw point follows from the readings alone.
-DrawPoint point_from(const Readings &r, double draw)
-{
-  DrawPoint p;
-  p.draw = draw;
-  p.tip_x = r[tip_x];
-  p.tip_y = r[tip_y];
-  p.tip_angle = r[tip_angle];
-  p.string_angle = r[string_angle];
-  p.nocking_height = r[nocking_height];
-  p.handle_turn = r[handle_turn];
-  p.tension = p.tension_lower = r[first_limb];
-  const bool two = r.size() > first_limb + 2;
-  p.force = r[first_limb] * r[first_limb + 1] * (two ? 1. : 2.);
-  if (two)
-  {
-    p.tension_lower = r[first_limb + 2];
-    p.force += r[first_limb + 2] * r[first_limb + 3];
-  }
-  return p;
-}
-
-double force_rate(const Readings &r, const Readings &rate)
-{
-  double sum = 0.;
-  for (Eigen::Index i = first_limb; i < r.size(); i += 2)
-    sum += rate[i] * r[i + 1] + r[i] * rate[i + 1];
-  return r.size() > first_limb + 2 ? sum : 2. * sum;
 }
 } // namespace
 
@@ -322,16 +282,16 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
     return false;
   };
   step = 0;
-  // Tension and tip turn fast just after brace and evenly later: steps that start short serve the draw curve between them best.
   const Loads drawing = bow_string.drawing(path.slack_lengths);
+  const Rate rate = [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); };
+  // Tension and tip turn fast just after brace and evenly later: steps that start short serve the draw curve between them best.
   double from = brace_draw;
   for (int i = 1; i <= settings.draw_steps && outcome.reached; ++i)
   {
     const double part = std::pow(static_cast<double>(i) / settings.draw_steps, 1.5);
     const double to = i == settings.draw_steps ? bow.full_draw : brace_draw + part * (bow.full_draw - brace_draw);
     outcome = march(
-        state, from, to, 1, drawing, [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); },
-        path.draw_iterations, path.steps_cut,
+        state, from, to, 1, drawing, rate, path.draw_iterations, path.steps_cut,
         [&](double draw, const State &reached, int iterations)
         {
           path.steps.push_back(drawn_step(reached, draw, path.slack_lengths, &path.steps.back()));
@@ -356,8 +316,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   const PathStep *last = &path.steps.back();
   PathStep beyond;
   march(
-      state, bow.full_draw, bow.full_draw + 2. * inch, 2, bow_string.drawing(path.slack_lengths),
-      [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); }, iterations, cut,
+      state, bow.full_draw, bow.full_draw + 2. * inch, 2, drawing, rate, iterations, cut,
       [&](double draw, const State &reached, int)
       {
         beyond = drawn_step(reached, draw, path.slack_lengths, last);
@@ -366,38 +325,5 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
       },
       {}, stop);
   return path;
-}
-
-std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::vector<double> &draws)
-{
-  std::vector<DrawPoint> curve;
-  const auto &steps = path.steps;
-  const auto first = std::find_if(steps.begin(), steps.end(), [](const PathStep &s) { return s.stage != "unstrung"; });
-  for (const double draw : draws)
-  {
-    if (first == steps.end() || draw < first->point.draw - 1e-12 || draw > steps.back().point.draw + 1e-12)
-      continue;
-    const auto after = std::find_if(first, steps.end(), [&](const PathStep &step) { return step.point.draw >= draw - 1e-12; });
-    if (after == first || std::abs(after->point.draw - draw) < 1e-12)
-    {
-      curve.push_back(after->point);
-      continue;
-    }
-    const PathStep &a = *(after - 1), &b = *after;
-    const double h = b.point.draw - a.point.draw, t = (draw - a.point.draw) / h;
-    const Readings values = (1. + 2. * t) * (1. - t) * (1. - t) * a.readings + h * t * (1. - t) * (1. - t) * a.rates +
-                            t * t * (3. - 2. * t) * b.readings + h * t * t * (t - 1.) * b.rates;
-    const Readings rates = 6. * t * (t - 1.) / h * (a.readings - b.readings) + (1. - 4. * t + 3. * t * t) * a.rates +
-                           (3. * t * t - 2. * t) * b.rates;
-    DrawPoint p = point_from(values, draw);
-    p.stiffness = force_rate(values, rates);
-    p.contact_length = (1. - t) * a.point.contact_length + t * b.point.contact_length;
-    p.lift_off_station = (1. - t) * a.point.lift_off_station + t * b.point.lift_off_station;
-    const double part = draw - a.point.draw;
-    p.work = a.point.work + part / 2. * (a.point.force + p.force) + part * part / 12. * (a.point.stiffness - p.stiffness);
-    p.strain_energy = (1. - t) * (a.point.strain_energy - a.point.work) + t * (b.point.strain_energy - b.point.work) + p.work;
-    curve.push_back(p);
-  }
-  return curve;
 }
 } // namespace limbwright

@@ -1,0 +1,69 @@
+#include "solver/stages/draw_curve.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace limbwright
+{
+DrawPoint point_from(const Readings &r, double draw)
+{
+  DrawPoint p;
+  p.draw = draw;
+  p.tip_x = r[tip_x];
+  p.tip_y = r[tip_y];
+  p.tip_angle = r[tip_angle];
+  p.string_angle = r[string_angle];
+  p.nocking_height = r[nocking_height];
+  p.handle_turn = r[handle_turn];
+  p.tension = p.tension_lower = r[first_limb];
+  const bool two = r.size() > first_limb + 2;
+  p.force = r[first_limb] * r[first_limb + 1] * (two ? 1. : 2.);
+  if (two)
+  {
+    p.tension_lower = r[first_limb + 2];
+    p.force += r[first_limb + 2] * r[first_limb + 3];
+  }
+  return p;
+}
+
+double force_rate(const Readings &r, const Readings &rate)
+{
+  double sum = 0.;
+  for (Eigen::Index i = first_limb; i < r.size(); i += 2)
+    sum += rate[i] * r[i + 1] + r[i] * rate[i + 1];
+  return r.size() > first_limb + 2 ? sum : 2. * sum;
+}
+
+std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::vector<double> &draws)
+{
+  std::vector<DrawPoint> curve;
+  const auto &steps = path.steps;
+  const auto first = std::find_if(steps.begin(), steps.end(), [](const PathStep &s) { return s.stage != "unstrung"; });
+  for (const double draw : draws)
+  {
+    if (first == steps.end() || draw < first->point.draw - 1e-12 || draw > steps.back().point.draw + 1e-12)
+      continue;
+    const auto after = std::find_if(first, steps.end(), [&](const PathStep &step) { return step.point.draw >= draw - 1e-12; });
+    if (after == first || std::abs(after->point.draw - draw) < 1e-12)
+    {
+      curve.push_back(after->point);
+      continue;
+    }
+    const PathStep &a = *(after - 1), &b = *after;
+    const double h = b.point.draw - a.point.draw, t = (draw - a.point.draw) / h;
+    const Readings values = (1. + 2. * t) * (1. - t) * (1. - t) * a.readings + h * t * (1. - t) * (1. - t) * a.rates +
+                            t * t * (3. - 2. * t) * b.readings + h * t * t * (t - 1.) * b.rates;
+    const Readings rates = 6. * t * (t - 1.) / h * (a.readings - b.readings) + (1. - 4. * t + 3. * t * t) * a.rates +
+                           (3. * t * t - 2. * t) * b.rates;
+    DrawPoint p = point_from(values, draw);
+    p.stiffness = force_rate(values, rates);
+    p.contact_length = (1. - t) * a.point.contact_length + t * b.point.contact_length;
+    p.lift_off_station = (1. - t) * a.point.lift_off_station + t * b.point.lift_off_station;
+    const double part = draw - a.point.draw;
+    p.work = a.point.work + part / 2. * (a.point.force + p.force) + part * part / 12. * (a.point.stiffness - p.stiffness);
+    p.strain_energy = (1. - t) * (a.point.strain_energy - a.point.work) + t * (b.point.strain_energy - b.point.work) + p.work;
+    curve.push_back(p);
+  }
+  return curve;
+}
+} // namespace limbwright

@@ -1,0 +1,26 @@
+#pragma once
+
+#include "solver/results.h"
+#include "solver/stages/draw_path.h"
+
+#include <vector>
+
+namespace limbwright
+{
+/// Places of Readings.
+enum Reading : int
+{
+  tip_x,
+  tip_y,
+  tip_angle,
+  string_angle,
+  nocking_height,
+  handle_turn,
+  first_limb // tension and pull of each limb
+};
+
+/// What of a draw point follows from the readings alone.
+DrawPoint point_from(const Readings &readings, double draw);
+/// d force / d draw [N/m].
+double force_rate(const Readings &readings, const Readings &rates);
+} // namespace limbwright

@@ -29,7 +29,7 @@ as_root()
 n_jobs()
 {
   local cores memory_mb limit
-  cores=$(nproc)
+  cores=$(env -u OMP_NUM_THREADS nproc) # nproc would take the threads set below for cores
   memory_mb=$(awk '/^MemAvailable:/ {print int($2 / 1024)}' /proc/meminfo)
   # A container may be allowed less than the machine has.
   if [ -r /sys/fs/cgroup/memory.max ]; then

@@ -19,8 +19,8 @@ namespace
 constexpr double most_cells = 2e6;
 
 // Rows are chosen by thickness, but more thickness than this [m] adds none: quadratic elements follow a thick riser's bending and
-// shear with few rows, and all of them go on to its feather. Eight rows of the usual height.
-constexpr double thickness_that_counts = 12.8e-3;
+// shear with few rows, and all of them go on to its feather. Six rows of the usual height.
+constexpr double thickness_that_counts = 9.6e-3;
 // Where the width changes unevenly with the depth: with six rows a bar round on both faces is 0.5 % too soft.
 constexpr int least_rows_of_round_section = 6;
 

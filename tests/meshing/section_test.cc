@@ -199,5 +199,5 @@ TEST_CASE("Enough rows follow a round face, and no more than needed fill a thick
   CHECK(rows(limb) == std::vector<int>{5, 1, 6});
   limb.section.back = ArcFace{0., 2e-3};
   CHECK(rows(limb) == std::vector<int>{5, 6, 6});
-  CHECK(rows(strip(0.6, wide, {40e-3, 1e-3}, 0.1e-3)) == std::vector<int>{8, 1});
+  CHECK(rows(strip(0.6, wide, {40e-3, 1e-3}, 0.1e-3)) == std::vector<int>{6, 1});
 }

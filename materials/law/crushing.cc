@@ -1,0 +1,95 @@
+#include "materials/law/crushing.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace limbwright
+{
+namespace
+{
+  bool falls(const CrushingLaw &law, const double plastic_strain)
+  {
+    return law.falling > 0. && plastic_strain > law.fall_from;
+  }
+
+  double hardened(const CrushingLaw &law, const double plastic_strain)
+  {
+    const double rise = law.strength - law.yield;
+    return rise > 0. ? law.yield - rise * std::expm1(-plastic_strain / law.hardening_strain) : law.yield;
+  }
+
+  double work_of_hardening(const CrushingLaw &law, const double plastic_strain)
+  {
+    const double rise = law.strength - law.yield;
+    const double short_of_plateau =
+      rise > 0. ? -rise * law.hardening_strain * std::expm1(-plastic_strain / law.hardening_strain) : 0.;
+    return law.strength * plastic_strain - short_of_plateau;
+  }
+
+  /// The plastic shortening at which -S_L equals the flow stress; elastic_stress [Pa] is -S_L without any. The excess falls
+  /// steeper than the flow stress can, so there is one root in the bracket; a Newton step that leaves it becomes a bisection.
+  double plastic_strain_at_yield(const CrushingLaw &law, const double C_LL, const double elastic_stress, const double before)
+  {
+    double low = before;
+    double high = elastic_stress / C_LL;
+    double a = low;
+    const auto excess = [&](const double x) { return elastic_stress - C_LL * x - flow_stress(law, x); };
+    for (int i = 0; i < 60; ++i)
+    {
+      const double here = excess(a);
+      if (std::abs(here) <= 1e-14 * elastic_stress)
+        break;
+      (here > 0. ? low : high) = a;
+      const double next = a + here / (C_LL + flow_stress_slope(law, a));
+      a = next > low && next < high ? next : .5 * (low + high);
+    }
+    return a;
+  }
+} // namespace
+
+double flow_stress(const CrushingLaw &law, const double plastic_strain)
+{
+  if (!falls(law, plastic_strain))
+    return hardened(law, plastic_strain);
+  const double top = hardened(law, law.fall_from);
+  return std::max(std::min(top, law.floor), top - law.falling * (plastic_strain - law.fall_from));
+}
+
+double flow_stress_slope(const CrushingLaw &law, const double plastic_strain)
+{
+  if (falls(law, plastic_strain))
+    return flow_stress(law, plastic_strain) > law.floor ? -law.falling : 0.;
+  const double rise = law.strength - law.yield;
+  return rise > 0. ? rise / law.hardening_strain * std::exp(-plastic_strain / law.hardening_strain) : 0.;
+}
+
+double dissipated(const CrushingLaw &law, const double plastic_strain)
+{
+  if (!falls(law, plastic_strain))
+    return work_of_hardening(law, plastic_strain);
+  const double top = hardened(law, law.fall_from);
+  const double beyond = plastic_strain - law.fall_from;
+  const double fall_length = std::min(beyond, std::max(0., top - law.floor) / law.falling);
+  return work_of_hardening(law, law.fall_from) + fall_length * (top - .5 * law.falling * fall_length) +
+         (beyond - fall_length) * std::min(top, law.floor);
+}
+
+CrushedStress crush(const CrushingLaw &law,
+                    const Eigen::Matrix3d &stiffness,
+                    const Eigen::Vector3d &strain,
+                    const double plastic_strain_before)
+{
+  CrushedStress result{stiffness * strain, stiffness, plastic_strain_before};
+  const double elastic_stress = -result.stress[0];
+  const double C_LL = stiffness(0, 0);
+  double &a = result.plastic_strain;
+  if (elastic_stress - C_LL * a > flow_stress(law, a))
+  {
+    a = plastic_strain_at_yield(law, C_LL, elastic_stress, plastic_strain_before);
+    result.tangent -= stiffness.col(0) * stiffness.col(0).transpose() / (C_LL + flow_stress_slope(law, a));
+  }
+  if (a > 0.)
+    result.stress += a * stiffness.col(0);
+  return result;
+}
+} // namespace limbwright

@@ -7,44 +7,24 @@ namespace limbwright
 {
 namespace
 {
-  bool falls(const CrushingLaw &law, const double plastic_strain)
-  {
-    return law.falling > 0. && plastic_strain > law.fall_from;
-  }
+bool falls(const CrushingLaw &law, const double plastic_strain)
+{
+  return law.falling > 0. && plastic_strain > law.fall_from;
+}
 
-  double hardened(const CrushingLaw &law, const double plastic_strain)
-  {
-    const double rise = law.strength - law.yield;
-    return rise > 0. ? law.yield - rise * std::expm1(-plastic_strain / law.hardening_strain) : law.yield;
-  }
+double hardened(const CrushingLaw &law, const double plastic_strain)
+{
+  const double rise = law.strength - law.yield;
+  return rise > 0. ? law.yield - rise * std::expm1(-plastic_strain / law.hardening_strain) : law.yield;
+}
 
-  double work_of_hardening(const CrushingLaw &law, const double plastic_strain)
-  {
-    const double rise = law.strength - law.yield;
-    const double short_of_plateau =
+double work_of_hardening(const CrushingLaw &law, const double plastic_strain)
+{
+  const double rise = law.strength - law.yield;
+  const double short_of_plateau =
       rise > 0. ? -rise * law.hardening_strain * std::expm1(-plastic_strain / law.hardening_strain) : 0.;
-    return law.strength * plastic_strain - short_of_plateau;
-  }
-
-  /// The plastic shortening at which -S_L equals the flow stress; elastic_stress [Pa] is -S_L without any. The excess falls
-  /// steeper than the flow stress can, so there is one root in the bracket; a Newton step that leaves it becomes a bisection.
-  double plastic_strain_at_yield(const CrushingLaw &law, const double C_LL, const double elastic_stress, const double before)
-  {
-    double low = before;
-    double high = elastic_stress / C_LL;
-    double a = low;
-    const auto excess = [&](const double x) { return elastic_stress - C_LL * x - flow_stress(law, x); };
-    for (int i = 0; i < 60; ++i)
-    {
-      const double here = excess(a);
-      if (std::abs(here) <= 1e-14 * elastic_stress)
-        break;
-      (here > 0. ? low : high) = a;
-      const double next = a + here / (C_LL + flow_stress_slope(law, a));
-      a = next > low && next < high ? next : .5 * (low + high);
-    }
-    return a;
-  }
+  return law.strength * plastic_strain - short_of_plateau;
+}
 } // namespace
 
 double flow_stress(const CrushingLaw &law, const double plastic_strain)
@@ -74,20 +54,36 @@ double dissipated(const CrushingLaw &law, const double plastic_strain)
          (beyond - fall_length) * std::min(top, law.floor);
 }
 
-CrushedStress crush(const CrushingLaw &law,
-                    const Eigen::Matrix3d &stiffness,
-                    const Eigen::Vector3d &strain,
+// The excess over the flow stress falls all along the bracket, for the flow stress cannot fall faster than C_LL a grows: one
+// root. A Newton step that leaves the bracket becomes a bisection.
+double plastic_strain_after(const CrushingLaw &law, const double C_LL, const double elastic_stress, const double before)
+{
+  const auto excess = [&](const double a) { return elastic_stress - C_LL * a - flow_stress(law, a); };
+  double a = before;
+  if (excess(a) <= 0.)
+    return before;
+  double low = before, high = elastic_stress / C_LL;
+  for (int i = 0; i < 60; ++i)
+  {
+    const double here = excess(a);
+    if (std::abs(here) <= 1e-14 * elastic_stress)
+      break;
+    (here > 0. ? low : high) = a;
+    const double next = a + here / (C_LL + flow_stress_slope(law, a));
+    a = next > low && next < high ? next : .5 * (low + high);
+  }
+  return a;
+}
+
+CrushedStress crush(const CrushingLaw &law, const Eigen::Matrix3d &stiffness, const Eigen::Vector3d &strain,
                     const double plastic_strain_before)
 {
   CrushedStress result{stiffness * strain, stiffness, plastic_strain_before};
-  const double elastic_stress = -result.stress[0];
   const double C_LL = stiffness(0, 0);
   double &a = result.plastic_strain;
-  if (elastic_stress - C_LL * a > flow_stress(law, a))
-  {
-    a = plastic_strain_at_yield(law, C_LL, elastic_stress, plastic_strain_before);
+  a = plastic_strain_after(law, C_LL, -result.stress[0], plastic_strain_before);
+  if (a > plastic_strain_before)
     result.tangent -= stiffness.col(0) * stiffness.col(0).transpose() / (C_LL + flow_stress_slope(law, a));
-  }
   if (a > 0.)
     result.stress += a * stiffness.col(0);
   return result;

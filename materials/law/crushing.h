@@ -9,12 +9,13 @@ namespace limbwright
 /// curves is the plastic shortening a >= 0 [1].
 struct CrushingLaw
 {
-  double yield = 0.;            //!< [Pa] proportional limit in compression
-  double strength = 0.;         //!< [Pa] crushing plateau, >= yield
-  double hardening_strain = 0.; //!< [1] flow stress yield + (strength - yield)(1 - exp(-a/hardening_strain)); unused when both equal
-  double falling = 0.;          //!< [Pa] fall of the flow stress per unit plastic strain after fall_from; less than C_LL; 0: none
-  double fall_from = 0.;        //!< [1] plastic strain where hardening ends and the fall begins
-  double floor = 0.;            //!< [Pa] the flow stress falls to this and no further
+  double yield = 0.;    //!< [Pa] proportional limit in compression
+  double strength = 0.; //!< [Pa] crushing plateau, >= yield
+  double hardening_strain =
+      0.;                //!< [1] flow stress yield + (strength - yield)(1 - exp(-a/hardening_strain)); unused when both equal
+  double falling = 0.;   //!< [Pa] fall of the flow stress per unit plastic strain after fall_from; less than C_LL; 0: none
+  double fall_from = 0.; //!< [1] plastic strain where hardening ends and the fall begins
+  double floor = 0.;     //!< [Pa] the flow stress falls to this and no further
 };
 
 /// Stress [Pa] at which the wood goes on yielding after plastic shortening `plastic_strain` [1].
@@ -26,6 +27,10 @@ double flow_stress_slope(const CrushingLaw &law, double plastic_strain);
 /// Work of crushing [J/m3]: the integral of the flow stress from 0 to plastic_strain [1].
 double dissipated(const CrushingLaw &law, double plastic_strain);
 
+/// Plastic shortening after a step [1]: the a >= before at which -S_L = elastic_stress - C_LL a does not exceed the flow stress.
+/// C_LL [Pa], in a bar E_L; elastic_stress [Pa]: -S_L there would be had the wood never crushed.
+double plastic_strain_after(const CrushingLaw &law, double C_LL, double elastic_stress, double before);
+
 struct CrushedStress
 {
   Eigen::Vector3d stress;  //!< [Pa] order of the given stiffness, L first
@@ -36,6 +41,6 @@ struct CrushedStress
 /// One step at a point: stress C (strain + a e_L) with the plastic shortening a that satisfies -S_L <= flow_stress(a), no smaller
 /// than plastic_strain_before. Plastic strain is along the grain only: no lateral plastic strain is known for wood cells that
 /// collapse. stiffness [Pa] (plane_stiffness(): L first), strain [1], total.
-CrushedStress
-crush(const CrushingLaw &law, const Eigen::Matrix3d &stiffness, const Eigen::Vector3d &strain, double plastic_strain_before);
+CrushedStress crush(const CrushingLaw &law, const Eigen::Matrix3d &stiffness, const Eigen::Vector3d &strain,
+                    double plastic_strain_before);
 } // namespace limbwright

@@ -117,7 +117,8 @@ TEST_CASE("a step of any size has its root, and its tangent is the derivative of
         for (int j = 0; j < 3; ++j)
         {
           const Eigen::Vector3d step = h * Eigen::Vector3d::Unit(j);
-          difference.col(j) = (crush(law, C, strain + step, before).stress - crush(law, C, strain - step, before).stress) / (2. * h);
+          difference.col(j) =
+              (crush(law, C, strain + step, before).stress - crush(law, C, strain - step, before).stress) / (2. * h);
         }
         CHECK((difference - at.tangent).norm() < 1e-5 * C.norm());
       }

@@ -1,9 +1,11 @@
 #pragma once
 
+#include "materials/law/crushing.h"
 #include "materials/law/orthotropic.h"
 
 #include <limits>
 #include <map>
+#include <optional>
 #include <string>
 
 namespace limbwright
@@ -50,6 +52,16 @@ struct Strengths
   double shear_RT = unknown_property; //!< rolling shear
 };
 
+/// How wood or bamboo goes on after the proportional limit in compression along the grain; see CrushingLaw.
+struct CrushingBehaviour
+{
+  double yield_ratio = unknown_property;      //!< [1] proportional limit over compression_L
+  double hardening_strain = unknown_property; //!< [1]
+  double falling = unknown_property;          //!< [Pa] per unit plastic strain; not known: no falling branch
+  double fall_from = unknown_property;        //!< [1] plastic strain
+  double floor = unknown_property;            //!< [Pa]
+};
+
 struct Material
 {
   std::string name; //!< the library's short name, or the case's own
@@ -58,9 +70,10 @@ struct Material
   double density = unknown_property; //!< [kg/m3]
   OrthotropicConstants constants{};
   Strengths strengths;
+  CrushingBehaviour crushing;
   double modulus_of_rupture = unknown_property;    //!< [Pa] apparent strength of the standard bending test; no stress limit
   double modulus_of_elasticity = unknown_property; //!< [Pa] apparent, centre load, span/depth 14; information only
-  /// Everything else a source gives (yield ratio, moisture, energies), SI, by key.
+  /// Everything else a source gives (values of green wood, energies), SI, by key.
   std::map<std::string, double> further;
   std::map<std::string, PropertySource> sources; //!< by property key, for example "E_L", "tension_L"
 };
@@ -69,6 +82,12 @@ struct Material
 double tension_through_thickness(const Material &material, RingOrientation ring);
 double compression_through_thickness(const Material &material, RingOrientation ring);
 double shear_in_side_view(const Material &material, RingOrientation ring);
+
+/// The law of a wood or bamboo whose crushing strength is known; none for anything else. What the material does not say of the
+/// curve is taken as 0.75 of compression_L for the proportional limit (ANC-18, 1951, 2.1001: hardwoods; softwoods 0.80) and
+/// 0.1 compression_L/E_L for the hardening strain (our estimate: the plateau is then all but reached at a plastic strain of a
+/// third of the elastic one). It falls only if both `falling` and `fall_from` are given.
+std::optional<CrushingLaw> crushing_law(const Material &material);
 
 struct Adhesive
 {

@@ -130,6 +130,19 @@ const Section<Material> &material_section()
           LIMBWRIGHT_STRENGTH(shear_LR, "shear strength in the LR plane"),
           LIMBWRIGHT_STRENGTH(shear_LT, "shear strength in the LT plane"),
           LIMBWRIGHT_STRENGTH(shear_RT, "shear strength in the RT plane (rolling shear)"),
+          LIMBWRIGHT_PROPERTY(Material, "yield_ratio", crushing.yield_ratio, Dimension::ratio, "0.2", "1",
+                              "wood and bamboo, compression along the grain: proportional limit over compression_L; when not "
+                              "given, 0.75"),
+          LIMBWRIGHT_PROPERTY(Material, "crushing_hardening_strain", crushing.hardening_strain, Dimension::ratio, "1e-5", "0.05",
+                              "plastic strain over which the stress closes 63 % of its way from the proportional limit to "
+                              "compression_L; when not given, 0.1 compression_L/E_L"),
+          LIMBWRIGHT_PROPERTY(Material, "crushing_falling", crushing.falling, Dimension::stress, "1 Pa", "500 GPa",
+                              "fall of the stress per unit plastic strain after crushing_fall_from, less than E_L; when not "
+                              "given, the stress stays"),
+          LIMBWRIGHT_PROPERTY(Material, "crushing_fall_from", crushing.fall_from, Dimension::ratio, "0", "0.5",
+                              "plastic strain at which the fall begins; needed with crushing_falling"),
+          LIMBWRIGHT_PROPERTY(Material, "crushing_floor", crushing.floor, Dimension::stress, "0 Pa", "20 GPa",
+                              "the stress falls to this; when not given, to nothing"),
           LIMBWRIGHT_PROPERTY(Material, "modulus_of_rupture", modulus_of_rupture, Dimension::stress, "1 Pa", "20 GPa",
                               "apparent bending strength of the standard test; information, not a limit"),
           LIMBWRIGHT_PROPERTY(Material, "modulus_of_elasticity", modulus_of_elasticity, Dimension::stress, "1 kPa", "2000 GPa",
@@ -205,6 +218,11 @@ void read_material(const TomlView &view, const FurtherKeys &further, Material &i
                                     {"nu_LT", c.nu_LT},
                                     {"nu_RT", c.nu_RT}})
     require(view, name, value, "one of the nine elastic constants");
+  const CrushingBehaviour &crushing = into.crushing;
+  if (std::isnan(crushing.falling) != std::isnan(crushing.fall_from))
+    view.error("crushing_falling and crushing_fall_from go together");
+  if (crushing.falling >= c.E_L)
+    view.error("crushing_falling must be less than E_L, or the wood would snap back while it crushes");
   if (view.complaints().n_errors() > errors_before)
     return;
   for (const std::string &condition : violated_conditions(c))

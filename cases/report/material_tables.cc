@@ -157,8 +157,15 @@ std::string material_table(const Material &material)
       {"shear_LR", "shear strength", s.shear_LR, Kind::strength},
       {"shear_LT", "shear strength", s.shear_LT, Kind::strength},
       {"shear_RT", "shear strength, rolling", s.shear_RT, Kind::strength},
+      {"yield_ratio", "proportional limit over crushing", material.crushing.yield_ratio, Kind::plain},
+      {"crushing_hardening_strain", "", material.crushing.hardening_strain, Kind::plain},
       {"modulus_of_rupture", "bending strength, standard test", material.modulus_of_rupture, Kind::strength},
       {"modulus_of_elasticity", "bending modulus, standard test", material.modulus_of_elasticity, Kind::modulus}};
+  if (std::isfinite(material.crushing.falling))
+    properties.insert(properties.end(),
+                      {{"crushing_falling", "stress lost per plastic strain", material.crushing.falling, Kind::modulus},
+                       {"crushing_fall_from", "plastic strain", material.crushing.fall_from, Kind::plain},
+                       {"crushing_floor", "stress it falls to", material.crushing.floor, Kind::strength}});
   add_further(properties, material.further);
   return fmt::format("{}: {} ({})\n", material.name, material.title, kind_words(material.kind)) +
          rows(properties, material.sources);

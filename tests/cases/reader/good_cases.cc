@@ -107,6 +107,11 @@ void check_same(const Material &a, const Material &b)
                                s.shear_LR,
                                s.shear_LT,
                                s.shear_RT,
+                               m.crushing.yield_ratio,
+                               m.crushing.hardening_strain,
+                               m.crushing.falling,
+                               m.crushing.fall_from,
+                               m.crushing.floor,
                                m.modulus_of_rupture,
                                m.modulus_of_elasticity};
   };

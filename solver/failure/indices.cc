@@ -45,27 +45,6 @@ std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientat
   return result;
 }
 
-BondStrength bond_strength(const Adhesive &adhesive, const Material &belly_side, RingOrientation belly_ring,
-                           const Material &back_side, RingOrientation back_ring)
-{
-  BondStrength bond{adhesive.tensile_strength, adhesive.shear_strength};
-  for (const auto &[material, ring] : {std::pair{&belly_side, belly_ring}, std::pair{&back_side, back_ring}})
-  {
-    const double peel = tension_through_thickness(*material, ring), shear = shear_in_side_view(*material, ring);
-    if (peel < bond.peel) // false for an unknown strength
-    {
-      bond.peel = peel;
-      bond.peel_by_lamination = true;
-    }
-    if (shear < bond.shear)
-    {
-      bond.shear = shear;
-      bond.shear_by_lamination = true;
-    }
-  }
-  return bond;
-}
-
 std::vector<ModeIndex> glue_indices(const BondStrength &strength, double peel, double shear)
 {
   std::vector<ModeIndex> result;

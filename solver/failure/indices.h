@@ -1,6 +1,6 @@
 #pragma once
 
-#include "materials/material.h"
+#include "materials/bond_strength.h"
 #include "solver/results.h"
 
 #include <Eigen/Core>
@@ -24,16 +24,6 @@ struct ModeIndex
 /// indices of materials/law/wood_bending.h. along_only: the modes along the grain alone, for values from a section fit.
 std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientation ring, const Eigen::Vector3d &strain,
                                           const Eigen::Vector3d &stress, bool along_only);
-
-/// Strengths of a bond: the adhesive's, capped by those of the two laminations it holds (a bond line in wood fails in the wood).
-struct BondStrength
-{
-  double peel, shear;                                           //!< [Pa]
-  bool peel_by_lamination = false, shear_by_lamination = false; //!< the cap rules
-};
-
-BondStrength bond_strength(const Adhesive &adhesive, const Material &belly_side, RingOrientation belly_ring,
-                           const Material &back_side, RingOrientation back_ring);
 
 /// The indices of a glue line: shear, peel where it opens, both together (quadratic; Brewer and Lagace 1988).
 std::vector<ModeIndex> glue_indices(const BondStrength &strength, double peel, double shear);

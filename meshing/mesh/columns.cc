@@ -17,6 +17,7 @@ struct WantedLength
   {
     double station;
     double length;
+    double reach = 0.; // on both sides, over which the length stays
   };
 
   double base;
@@ -27,7 +28,7 @@ struct WantedLength
   {
     double length = base;
     for (const Source &source : sources)
-      length = std::min(length, source.length + slope * std::abs(s - source.station));
+      length = std::min(length, source.length + slope * std::max(0., std::abs(s - source.station) - source.reach));
     return length;
   }
 };
@@ -90,6 +91,16 @@ double thinnest_neighbour(const LimbShape &shape, const LaminationEnd &end)
       return std::min(thinnest, shape.full_thickness(below));
   return thinnest;
 }
+// Full thickness of the thinner lamination at a glue line, a little way from s. [m]
+double thinner_beside_glue(const LimbShape &shape, std::size_t line, const double s)
+{
+  double thinner = std::numeric_limits<double>::max();
+  for (const double beside : {s - 0.5 * same_station, s + 0.5 * same_station})
+    for (const std::size_t lamination : {line, shape.next_toward_back(line, beside)})
+      if (lamination < shape.n_laminations() && shape.present(lamination, beside))
+        thinner = std::min(thinner, shape.full_thickness(lamination));
+  return thinner;
+}
 } // namespace
 
 std::vector<double> column_stations(const LimbShape &shape, const MeshSettings &settings)
@@ -98,6 +109,9 @@ std::vector<double> column_stations(const LimbShape &shape, const MeshSettings &
     throw std::invalid_argument("Neighbouring elements need a growth ratio above 1.");
   if (settings.column_length < 0. || settings.end_refinement < 0.)
     throw std::invalid_argument("Element lengths cannot be negative.");
+  for (const FineZone &zone : settings.fine_zones)
+    if (!(zone.length > 0. && zone.to >= zone.from))
+      throw std::invalid_argument("A fine zone needs a length of elements above zero, and an end not before its start.");
   const double root = shape.description().root_station, tip = shape.description().tip_station;
 
   WantedLength wanted;
@@ -107,6 +121,19 @@ std::vector<double> column_stations(const LimbShape &shape, const MeshSettings &
     for (const LaminationEnd &end : shape.lamination_ends())
       if (const double neighbour = thinnest_neighbour(shape, end); neighbour < std::numeric_limits<double>::max())
         wanted.sources.push_back({end.station, settings.end_refinement * neighbour});
+  for (const FineZone &zone : settings.fine_zones)
+    wanted.sources.push_back({0.5 * (zone.from + zone.to), zone.length, 0.5 * (zone.to - zone.from)});
+  std::vector<double> patch_ends;
+  for (std::size_t line = 0; line < shape.description().glue.size(); ++line)
+    for (const GluePatch &patch : shape.description().glue[line].patches)
+      for (const double s : {patch.from, patch.to})
+        if (const double thinner = thinner_beside_glue(shape, line, s);
+            s > root && s < tip && thinner < std::numeric_limits<double>::max())
+        {
+          patch_ends.push_back(s);
+          if (settings.end_refinement > 0.)
+            wanted.sources.push_back({s, settings.end_refinement * thinner});
+        }
 
   std::vector<double> borders{root, tip};
   const auto add = [&](const double s, const double clearance)
@@ -117,6 +144,8 @@ std::vector<double> column_stations(const LimbShape &shape, const MeshSettings &
   for (const LaminationEnd &end : shape.lamination_ends())
     add(end.station, 1e-9);
   add(shape.description().nock.station, same_station);
+  for (const double s : patch_ends)
+    add(s, same_station);
   for (const LaminationEnd &end : shape.lamination_ends())
     if (const double s = end.station + (end.toward_tip ? end.pocket : -end.pocket); end.inner)
       add(s, 0.5 * wanted.at(s));

@@ -198,6 +198,10 @@ bool LimbMesh<dim>::near_end(const double station) const
   for (const double s : {limb.root_station, limb.tip_station, limb.nock.station})
     if (std::abs(station - s) <= reach)
       return true;
+  for (const GlueLineDescription &line : limb.glue)
+    for (const GluePatch &patch : line.patches)
+      if (patch.open() && (std::abs(station - patch.from) <= reach || std::abs(station - patch.to) <= reach))
+        return true;
   return std::any_of(limb_shape.lamination_ends().begin(), limb_shape.lamination_ends().end(),
                      [&](const LaminationEnd &end)
                      {

@@ -77,8 +77,8 @@ public:
   /// (station, depth) of the local point (xi, eta) in [0,1]^2 of a cell. [m]
   std::array<double, 2> station_depth(unsigned int active_cell, double xi, double eta) const;
 
-  /// True where the column lies within one local thickness (stack) of the clamp, the nock, the tip or a layer end, the pocket
-  /// beyond an inner end included.
+  /// True where the column lies within one local thickness (stack) of the clamp, the nock, the tip, the end of an open patch of
+  /// glue or a layer end, the pocket beyond an inner end included.
   bool near_end(double station) const;
 
 private:

@@ -40,14 +40,34 @@ struct LaminationDescription
   RingOrientation ring = RingOrientation::flat;
 };
 
+/// A stretch of a glue line that is worse than the rest.
+struct GluePatch
+{
+  double from = 0., to = 0.; //!< [m] stations
+  double strength = 0.; //!< [1] share of the line's strength and fracture energy; 0: open, the faces only press on each other
+
+  bool open() const { return strength == 0.; }
+};
+
 /// The glue between lamination i and the next one toward the back. Where a lamination is absent, the line on its belly side
 /// goes on between its neighbours.
 struct GlueLineDescription
 {
-  std::string adhesive;       //!< key into the table of adhesives
-  double thickness = 0.;      //!< [m]; zero: no glue layer, a stiff bond of the stated stiffness
-  double bond_stiffness = 0.; //!< [Pa/m] stiffness of the bond per area where thickness is zero, normal and shear
+  std::string adhesive;             //!< key into the table of adhesives
+  double thickness = 0.;            //!< [m]; zero: no glue layer, a stiff bond of the stated stiffness
+  double bond_stiffness = 0.;       //!< [Pa/m] stiffness of the bond per area where thickness is zero, normal and shear
+  bool cohesive = false;            //!< the line may soften and part; otherwise it is elastic whatever it bears
+  std::vector<GluePatch> patches{}; //!< not overlapping
 };
+
+/// The patch that holds a station, nothing where the line is as the rest.
+inline const GluePatch *patch_at(const GlueLineDescription &line, double station)
+{
+  for (const GluePatch &patch : line.patches)
+    if (station > patch.from && station < patch.to)
+      return &patch;
+  return nullptr;
+}
 
 /// Shape of the cross-section over the whole stack: local width = width(s) * least of three shares at that depth: the straight
 /// sides, linear between belly and back, and what the shapes of the two faces leave.

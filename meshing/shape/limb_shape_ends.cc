@@ -169,8 +169,23 @@ std::vector<double> LimbShape::kinks() const
 void LimbShape::check() const
 {
   for (const GlueLineDescription &line : limb.glue)
+  {
     if (line.thickness < 0.)
       throw std::invalid_argument("A glue line cannot be thinner than nothing.");
+    for (const GluePatch &patch : line.patches)
+    {
+      const std::string which = "The patch of glue from " + inches(patch.from) + " to " + inches(patch.to);
+      if (!(patch.to - patch.from > same_station))
+        throw std::invalid_argument(which + " has no length.");
+      if (patch.from < limb.root_station - same_station || patch.to > limb.tip_station + same_station)
+        throw std::invalid_argument(which + " does not lie within the limb.");
+      if (!(patch.strength >= 0. && patch.strength <= 1.))
+        throw std::invalid_argument(which + " can have between none and all of the line's strength.");
+      for (const GluePatch &other : line.patches)
+        if (&other != &patch && other.from < patch.to && patch.from < other.to)
+          throw std::invalid_argument(which + " overlaps another one of the same glue line.");
+    }
+  }
   for (const double s : kinks())
   {
     if (!(limb.width.at(s) > 0.))

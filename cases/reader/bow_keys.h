@@ -98,6 +98,7 @@ const Section<GlueInput> &glue_section();
 const Section<GlueLineInput> &glue_line_section();
 const Section<MeshSettings> &mesh_section();
 const Section<SolveSettings> &solve_section();
+const Section<Conditions> &conditions_section();
 
 /// An expected result: its value's unit follows from the quantity's name, so it is kept as text here.
 struct ExpectInput

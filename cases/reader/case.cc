@@ -2,6 +2,29 @@
 
 namespace limbwright
 {
+namespace
+{
+/// The upper limb's stack half way along what bends, without glue, and the length that bends.
+StressedSize stressed_size(const LimbDescription &limb)
+{
+  const double middle = .5 * (limb.root_station + limb.tip_station);
+  StressedSize size{0., limb.tip_station - limb.root_station};
+  for (const LaminationDescription &lamination : limb.laminations)
+    if (middle > lamination.start && middle < lamination.end)
+      size.depth += lamination.thickness.at(middle);
+  return size;
+}
+} // namespace
+
+BowInUse bow_in_use(const Case &bow_case)
+{
+  BowInUse result{bow_case.bow, {}};
+  const StressedSize size = stressed_size(bow_case.bow.upper);
+  for (auto &[name, material] : result.bow.materials)
+    material = adjusted(material, bow_case.conditions, size, result.adjustments);
+  return result;
+}
+
 double convention_offset(const Case &bow_case)
 {
   switch (bow_case.convention)

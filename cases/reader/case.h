@@ -1,5 +1,6 @@
 #pragma once
 
+#include "materials/conditions.h"
 #include "solver/bow_description.h"
 
 #include <string>
@@ -29,7 +30,8 @@ struct Case
   std::string name; //!< file name without ending; names the results folder
   std::string title;
   std::string about;
-  BowDescription bow;
+  BowDescription bow;         //!< its materials as in the library or the file; see bow_in_use()
+  Conditions conditions{};    //!< of use
   double throat_to_back = 0.; //!< [m] pivot to the back at the handle
   DrawConvention convention = DrawConvention::pivot_plus_1_75_in;
   bool stack_includes_glue = false; //!< lamination thicknesses in the file were measured with a glue line each
@@ -38,6 +40,14 @@ struct Case
   std::vector<Expectation> expectations;
   std::string resolved; //!< the case with every default written out, as a case file that can be run again
 };
+
+/// The bow with its materials under the case's conditions, and what that did to each.
+struct BowInUse
+{
+  BowDescription bow;
+  std::vector<Adjustment> adjustments;
+};
+BowInUse bow_in_use(const Case &);
 
 /// [m] what is added to a pivot-to-nocking-point distance when it is told in the case's convention.
 double convention_offset(const Case &);

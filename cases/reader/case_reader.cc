@@ -221,6 +221,7 @@ void read_document(const TomlView &document, Case &bow_case)
   read_section_of(document, "string", string_section(), bow.string);
   read_section_of(document, "mesh", mesh_section(), bow_case.mesh);
   read_section_of(document, "solve", solve_section(), bow_case.solve);
+  read_section_of(document, "conditions", conditions_section(), bow_case.conditions);
   bow_case.convention = lengths.convention;
   bow_case.throat_to_back = handle.throat_to_back;
   bow.brace_height = lengths.brace_height;

@@ -58,6 +58,43 @@ const Section<SolveSettings> &solve_section()
   return section;
 }
 
+const Section<Conditions> &conditions_section()
+{
+  static const auto number_or_none = [](const Value &value)
+  { return value.text.empty() ? std::optional<double>(value.number) : std::nullopt; };
+  static const Section<Conditions> section{
+      "conditions",
+      "What the bow is used in, against the standard tests of small clear pieces from which the woods' numbers come. Only woods "
+      "are changed, stiffness by moisture and temperature, strength by all; the answer lists it. \"none\" leaves a condition as "
+      "in the tests. The materials of the case and the library themselves stay as they are.",
+      {
+          {quantity_key("moisture", Dimension::ratio, "3 %", "40 %",
+                        "water in the wood over its dry mass (the tests: 12 %); changes values that are stated for 12 % moisture",
+                        {"none"})
+               .by_default("\"9 %\""),
+           [](Conditions &into, const Value &value) { into.moisture = number_or_none(value); }},
+          {quantity_key("temperature", Dimension::temperature, "-50 degC", "50 degC", "of the wood (the tests: 20 degC)",
+                        {"none"})
+               .by_default("\"none\""),
+           [](Conditions &into, const Value &value) { into.temperature = number_or_none(value); }},
+          {quantity_key("full_draw_held", Dimension::time, "0.1 s", "24 h",
+                        "time at full draw (the tests: some 5 minutes to failure)", {"none"})
+               .by_default("\"2 s\""),
+           [](Conditions &into, const Value &value) { into.seconds = number_or_none(value); }},
+          {quantity_key("quality", Dimension::ratio, "0.1 %", "99.9 %",
+                        "of clear, straight-grained pieces: the mean of the species, or the share of pieces that are weaker than "
+                        "this one (\"5 %\": one piece in twenty is weaker)",
+                        {"mean", "none"})
+               .by_default("\"mean\""),
+           [](Conditions &into, const Value &value) { into.quality = number_or_none(value); }},
+          {choice_key("size_effect", {"on", "none"},
+                      "the back's strength goes down with the depth and the length of the limb that bends")
+               .by_default("\"on\""),
+           [](Conditions &into, const Value &value) { into.size = value.text == "on"; }},
+      }};
+  return section;
+}
+
 const Section<ExpectInput> &expect_section()
 {
   static const Section<ExpectInput> section{

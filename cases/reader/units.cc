@@ -24,7 +24,7 @@ struct DimensionWords
   const char *units;
 };
 
-constexpr std::array<DimensionWords, 13> dimension_words = {{
+constexpr std::array<DimensionWords, 14> dimension_words = {{
     {Dimension::ratio, "1", "a ratio", "0.35", "a bare number, %"},
     {Dimension::length, "m", "a length", "1.25 in", "in (fractions such as 1 5/16 in), thou, ft, mm, m"},
     {Dimension::angle, "rad", "an angle", "2.5 deg", "deg, rad, slopes such as 1 in 20"},
@@ -38,6 +38,7 @@ constexpr std::array<DimensionWords, 13> dimension_words = {{
     {Dimension::stiffness_per_area, "Pa/m", "a stiffness per area", "1e14 Pa/m", "Pa/m, MPa/mm, psi/in"},
     {Dimension::force_per_length, "N/m", "a force per length", "3 lbf/in", "lbf/in, N/m"},
     {Dimension::temperature, "K", "a temperature", "60 degC", "degC, degF, K"},
+    {Dimension::time, "s", "a time", "2 s", "s, min, h"},
 }};
 
 const DimensionWords *find_words(Dimension dimension)

@@ -21,6 +21,7 @@ enum class Dimension
   stiffness_per_area, //!< [Pa/m]
   force_per_length,   //!< [N/m]
   temperature,        //!< [K]
+  time,               //!< [s]
   any                 //!< SI base units of whatever was written; a bare lb or # is asked back
 };
 

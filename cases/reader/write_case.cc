@@ -165,6 +165,7 @@ std::string write_case(const TomlView &document, const Case &read)
     out += properties_text("material", material, material_section(), fmt::format("kind = \"{}\"\n", word_of(material.kind)));
   for (const auto &[name, adhesive] : read.bow.adhesives)
     out += properties_text("adhesive", adhesive, adhesive_section(), "");
+  out += table_text(document, "conditions", "conditions", conditions_section().keys());
   out += table_text(document, "mesh", "mesh", mesh_section().keys());
   out += table_text(document, "solve", "solve", solve_section().keys());
   return out + array_text(document.find("expect"), "expect", expect_section().keys());

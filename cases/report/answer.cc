@@ -1,5 +1,6 @@
 #include "cases/report/answer.h"
 
+#include "cases/report/conditions_words.h"
 #include "cases/report/output_units.h"
 #include "cases/report/trade_figures.h"
 #include "cases/report/words.h"
@@ -342,6 +343,7 @@ std::string answer(const Case &bow_case, const DrawResults &results)
     text += figures(bow_case, results);
   text += worst_places(bow_case, results);
   text += belly(bow_case, results);
+  text += conditions_words(bow_case);
   return text + caution();
 }
 } // namespace limbwright

@@ -113,6 +113,13 @@ std::string summary_json(const Case &bow_case, const DrawResults &results)
   for (const auto &spot : results.worst)
     json["worst"].push_back(hot_spot(bow_case, results, spot));
   json["belly_is_elastic_estimate"] = true;
+  json["adjustments"] = Json::array();
+  for (const Adjustment &adjustment : bow_in_use(bow_case).adjustments)
+    json["adjustments"].push_back({{"material", adjustment.material},
+                                   {"cause", adjustment.cause},
+                                   {"properties", adjustment.properties},
+                                   {"factor", adjustment.factor},
+                                   {"source", adjustment.source}});
   json["expectations"] = Json::array();
   for (const auto &outcome : compare_expectations(bow_case, results))
     json["expectations"].push_back({{"quantity", outcome.expected.quantity},

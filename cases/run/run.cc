@@ -29,6 +29,6 @@ DrawResults run_draw(const Case &bow_case, const std::filesystem::path &fields_d
     if (listener)
       listener({event.stage, event.step, event.n_steps, event.draw, event.iterations});
   };
-  return draw_bow(bow_case.bow, bow_case.mesh, bow_case.solve, whole_inches(bow_case), fields_dir, progress, stop);
+  return draw_bow(bow_in_use(bow_case).bow, bow_case.mesh, bow_case.solve, whole_inches(bow_case), fields_dir, progress, stop);
 }
 } // namespace limbwright

@@ -72,6 +72,7 @@ struct FaceState
   double stress_across = 0.; //!< [Pa] through the thickness
   double stress_shear = 0.;  //!< [Pa]
   bool near_end = false;     //!< within one local thickness of a clamp, nock, load or layer end; values are from the section fit
+  double crushed = 0.;       //!< [1] plastic shortening along the grain
 };
 
 struct GlueState
@@ -95,6 +96,7 @@ struct SectionState
   double axis_strain = 0.;      //!< [1] at mid-depth, from the section's linear fit
   double fit_belly_strain = 0.; //!< [1] linear fit, at the belly face
   double fit_back_strain = 0.;  //!< [1]
+  double yielded_share = 0.;    //!< [1] of the section's area that has yielded in compression
   double x = 0., y = 0.;        //!< [m] current place of the back, bow's frame
 };
 

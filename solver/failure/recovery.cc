@@ -6,12 +6,14 @@
 
 namespace limbwright
 {
-NodalFields recover_nodal_fields(const LayeredSolid<2> &solid, const Eigen::VectorXd &u)
+NodalFields recover_nodal_fields(const LayeredSolid<2> &solid, const Eigen::VectorXd &u,
+                                 const std::vector<double> &crushed_before)
 {
   const std::size_t n_nodes = solid.nodes().size();
   NodalFields fields;
   fields.strain.assign(n_nodes, Eigen::Vector3d::Zero());
   fields.stress.assign(n_nodes, Eigen::Vector3d::Zero());
+  fields.crushed = crushed_before.empty() ? std::vector<double>(n_nodes, 0.) : crushed_before;
   std::vector<int> count(n_nodes, 0);
   for (const auto &cell : solid.cells())
   {
@@ -29,9 +31,27 @@ NodalFields recover_nodal_fields(const LayeredSolid<2> &solid, const Eigen::Vect
   for (std::size_t node = 0; node < n_nodes; ++node)
   {
     fields.strain[node] /= count[node];
-    fields.stress[node] = solid.stiffness(solid.nodes()[node].lamination) * fields.strain[node];
+    const int lamination = solid.nodes()[node].lamination;
+    if (const auto &law = solid.crushing_law(lamination))
+    {
+      const CrushedStress step = crush(*law, solid.stiffness(lamination), fields.strain[node], fields.crushed[node]);
+      fields.stress[node] = step.stress;
+      fields.crushed[node] = step.plastic_strain;
+    }
+    else
+      fields.stress[node] = solid.stiffness(lamination) * fields.strain[node];
   }
   return fields;
+}
+
+FibreStress fibre_stress(const LayeredSolid<2> &solid, int lamination, double E_L, double strain, double crushed_before)
+{
+  const auto &law = solid.crushing_law(lamination);
+  if (!law)
+    return {E_L * strain, 0.};
+  const CrushedStress step =
+      crush(*law, Eigen::Vector3d(E_L, 1., 1.).asDiagonal(), Eigen::Vector3d(strain, 0., 0.), crushed_before);
+  return {step.stress[0], step.plastic_strain};
 }
 
 std::vector<SectionFit> fit_sections(const LayeredSolid<2> &solid, const NodalFields &fields)

@@ -8,14 +8,25 @@ namespace limbwright
 {
 /// Strain and stress at every node, grain axes, order L, N (through the thickness), LN (engineering shear strain): taken at the
 /// 2 x 2 Gauss points, where the derivatives of quadratic elements are most accurate (Barlow 1976, Int. J. Numer. Meth. Engng
-/// 10:243), extrapolated to the nodes of each element and averaged over the elements of the same lamination. Green-Lagrange
-/// strain [1], second Piola-Kirchhoff stress [Pa].
+/// 10:243), extrapolated to the nodes of each element and averaged over the elements of the same lamination. Where wood yields,
+/// its law is followed at the nodes from state to state as it is at the points of integration. Green-Lagrange strain [1], second
+/// Piola-Kirchhoff stress [Pa].
 struct NodalFields
 {
   std::vector<Eigen::Vector3d> strain, stress; //!< by node
+  std::vector<double> crushed;                 //!< [1] by node, plastic shortening along the grain
 };
 
-NodalFields recover_nodal_fields(const LayeredSolid<2> &solid, const Eigen::VectorXd &u);
+/// crushed_before: NodalFields::crushed of the state before on the way; empty at the beginning.
+NodalFields recover_nodal_fields(const LayeredSolid<2> &solid, const Eigen::VectorXd &u,
+                                 const std::vector<double> &crushed_before = {});
+
+/// Stress [Pa] along the grain under a strain along the grain alone [1], and the plastic shortening there.
+struct FibreStress
+{
+  double stress, crushed;
+};
+FibreStress fibre_stress(const LayeredSolid<2> &solid, int lamination, double E_L, double strain, double crushed_before);
 
 /// The straight line through the along-grain strain of a whole cross-section (least squares by area): strain at depth d is
 /// axis + slope * d.

@@ -14,10 +14,7 @@ LimbJudge::LimbJudge(const LayeredSolid<2> &limb_solid, const std::map<std::stri
 {
   for (const double station : solid.column_stations())
   {
-    std::vector<int> nodes;
-    for (const auto &[node, share] : solid.section_shares(station))
-      nodes.push_back(node);
-    nodes_of_station.push_back(std::move(nodes));
+    section_shares.push_back(solid.section_shares(station));
     near_end.push_back(solid.mesh().near_end(station));
   }
 }
@@ -56,13 +53,16 @@ bool LimbJudge::within_reach_of_load(double station) const
   return station < limb.root_station + reach || std::abs(station - limb.nock.station) < reach;
 }
 
-LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u) const
+LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
 {
   Verdict verdict;
   verdict.snapshot.limb = name;
   const LimbShape &shape = solid.shape();
   const auto &laminations = shape.description().laminations;
-  const NodalFields fields = recover_nodal_fields(solid, u);
+  verdict.fields = recover_nodal_fields(solid, u, crushed);
+  const NodalFields &fields = verdict.fields;
+  crushed = fields.crushed;
+  fibre_crushed.resize(crushed.size(), 0.);
   const std::vector<SectionFit> fits = fit_sections(solid, fields);
 
   std::map<std::tuple<int, int, FailureMode>, HotSpot> worst; // by lamination, glue line, mode
@@ -97,21 +97,28 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u) con
     section.axis_strain = fits[j].at(0.5 * (outer_back + outer_belly));
     section.fit_belly_strain = fits[j].at(outer_belly);
     section.fit_back_strain = fits[j].at(outer_back);
-    const int back_node = *std::min_element(nodes_of_station[j].begin(), nodes_of_station[j].end(),
-                                            [&](int a, int b) { return solid.nodes()[a].depth < solid.nodes()[b].depth; });
+    const int back_node = std::min_element(section_shares[j].begin(), section_shares[j].end(),
+                                           [&](const auto &a, const auto &b)
+                                           { return solid.nodes()[a.first].depth < solid.nodes()[b.first].depth; })
+                              ->first;
     section.x = solid.nodes()[back_node].place[0] + u[2 * back_node];
     section.y = solid.nodes()[back_node].place[1] + u[2 * back_node + 1];
-    verdict.snapshot.sections.push_back(section);
 
-    for (const int node : nodes_of_station[j])
+    for (const auto &[node, share] : section_shares[j])
     {
       const auto &place = solid.nodes()[node];
       Eigen::Vector3d strain = fields.strain[node], stress = fields.stress[node];
+      double shortening = fields.crushed[node];
       if (near_end[j])
       {
         strain[0] = fits[j].at(place.depth);
-        stress[0] = material(place.lamination).constants.E_L * strain[0];
+        const FibreStress fibre = fibre_stress(solid, place.lamination, material(place.lamination).constants.E_L, strain[0],
+                                               fibre_crushed[static_cast<std::size_t>(node)]);
+        stress[0] = fibre.stress;
+        shortening = fibre_crushed[static_cast<std::size_t>(node)] = fibre.crushed;
       }
+      if (shortening > 0.)
+        section.yielded_share += share;
       const double back = shape.back_face_depth(place.lamination, station),
                    belly = shape.belly_face_depth(place.lamination, station);
       const double tolerance = 1e-6 * (belly - back);
@@ -120,7 +127,7 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u) con
                                                           : Face::inside;
       if (face != Face::inside)
         verdict.snapshot.faces.push_back(
-            {station, place.lamination, face, strain[0], stress[0], stress[1], stress[2], near_end[j]});
+            {station, place.lamination, face, strain[0], stress[0], stress[1], stress[2], near_end[j], shortening});
       for (const ModeIndex &mode :
            lamination_indices(material(place.lamination), laminations[place.lamination].ring, strain, stress, near_end[j]))
       {
@@ -130,6 +137,7 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u) con
         offer(spot);
       }
     }
+    verdict.snapshot.sections.push_back(section);
   }
 
   for (int line = 0; line + 1 < static_cast<int>(laminations.size()); ++line)

@@ -11,7 +11,8 @@
 namespace limbwright
 {
 /// Turns displacements of a limb into what is told about it: face, glue and section states, and the worst place of every
-/// lamination and glue line in every mode.
+/// lamination and glue line in every mode. It is shown the states in the order in which the limb went through them, for yielded
+/// wood remembers.
 class LimbJudge
 {
 public:
@@ -22,8 +23,9 @@ public:
   {
     LimbSnapshot snapshot;
     std::vector<HotSpot> worst; //!< worst first
+    NodalFields fields;
   };
-  Verdict judge(LimbName limb, const Eigen::VectorXd &u) const;
+  Verdict judge(LimbName limb, const Eigen::VectorXd &u);
 
   /// Length [m] over which tractions of a glue line are averaged: the stated one, or the thinner neighbour's thickness.
   double averaging_length(int line) const;
@@ -35,8 +37,9 @@ private:
   const std::map<std::string, Material> &materials;
   const std::map<std::string, Adhesive> &adhesives;
   double stated_averaging_length;
-  std::vector<std::vector<int>> nodes_of_station; // by column station, all laminations
-  std::vector<bool> near_end;                     // by column station
+  std::vector<std::map<int, double>> section_shares; // by column station: its nodes with their shares of the area
+  std::vector<bool> near_end;                        // by column station
+  std::vector<double> crushed, fibre_crushed;        // by node: at the state before; near ends under the section fit
 
   bool within_reach_of_load(double station) const;
 };

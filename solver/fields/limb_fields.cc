@@ -32,14 +32,13 @@ FieldArray scalar(const std::string &name, const std::string &unit, std::vector<
 } // namespace
 
 std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, const std::string &stem,
-                                           const LayeredSolid<2> &solid, const LimbJudge &judge, const Eigen::VectorXd &u,
-                                           bool mirrored)
+                                           const LayeredSolid<2> &solid, const LimbJudge &judge, const NodalFields &fields,
+                                           const Eigen::VectorXd &u, bool mirrored)
 {
   const double flip = mirrored ? -1. : 1.;
   const auto &nodes = solid.nodes();
   const std::size_t n = nodes.size();
   const auto &laminations = solid.shape().description().laminations;
-  const NodalFields fields = recover_nodal_fields(solid, u);
 
   FieldMesh mesh;
   mesh.cell = FieldMesh::Cell::quad9;
@@ -116,6 +115,7 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
                                                                   {"stress xy", "Pa"}};
   for (int k = 0; k < 12; ++k)
     arrays.push_back(scalar(names[k].first, names[k].second, tensors[k]));
+  arrays.push_back(scalar("plastic shortening along grain", "1", fields.crushed));
   for (const auto &[mode, name] : index_fields)
     arrays.push_back(scalar(name, "1", indices[mode]));
   arrays.push_back(scalar("station along back", "in", station));

@@ -8,10 +8,11 @@
 
 namespace limbwright
 {
-/// Writes <stem>.vtu (laminations) and <stem>_glue.vtu (glue lines) for a limb's displacements u; returns the file names. The
+/// Writes <stem>.vtu (laminations) and <stem>_glue.vtu (glue lines) for a limb's displacements u and the nodal fields that the
+/// judge has recovered from them; returns the file names. The
 /// points lie in the unstrung shape, the displacement is a field; a lower limb is mirrored into the bow's frame.
 /// Throws CannotWriteFields.
 std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, const std::string &stem,
-                                           const LayeredSolid<2> &solid, const LimbJudge &judge, const Eigen::VectorXd &u,
-                                           bool mirrored);
+                                           const LayeredSolid<2> &solid, const LimbJudge &judge,
+                                           const NodalFields &fields, const Eigen::VectorXd &u, bool mirrored);
 } // namespace limbwright

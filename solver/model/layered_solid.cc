@@ -13,8 +13,9 @@ LayeredSolid<dim>::LayeredSolid(const LimbMesh<dim> &mesh, const std::map<std::s
 {
   for (const LaminationDescription &lamination : mesh.shape().description().laminations)
     laminations.push_back(plane_stiffness(materials.at(lamination.material).constants, lamination.ring, plane));
+  crushing.resize(laminations.size());
   make_nodes_and_points();
-  make_glue(adhesives);
+  make_glue(materials, adhesives);
   make_supports(supports);
 }
 
@@ -56,6 +57,33 @@ typename LayeredSolid<dim>::Strain LayeredSolid<dim>::strain(const Point &point,
 }
 
 template <int dim>
+CrushedStress LayeredSolid<dim>::stress_at(std::size_t cell, int point, const Strain &E) const
+{
+  const int lamination = cell_list[cell].lamination;
+  const auto &D = laminations[lamination];
+  const auto &law = crushing[lamination];
+  return law ? crush(*law, D, E, crushed_at(cell, point)) : CrushedStress{D * E, D, 0.};
+}
+
+template <int dim>
+void LayeredSolid<dim>::commit(const Eigen::VectorXd &q)
+{
+  const Eigen::VectorXd u = reduced->expand(q);
+  past.glue = glue_states(u);
+  if (std::none_of(crushing.begin(), crushing.end(), [](const auto &law) { return law.has_value(); }))
+    return;
+  std::vector<double> crushed(cell_list.size() * n_nodes_per_cell, 0.);
+  for (std::size_t c = 0; c < cell_list.size(); ++c)
+  {
+    const CellValues displacement = cell_values(cell_list[c], u);
+    for (std::size_t p = 0; p < points[c].size(); ++p)
+      crushed[c * n_nodes_per_cell + p] =
+          stress_at(c, static_cast<int>(p), strain(points[c][p], displacement * points[c][p].gradient)).plastic_strain;
+  }
+  past.crushed = std::move(crushed);
+}
+
+template <int dim>
 void LayeredSolid<dim>::assemble(const Eigen::VectorXd &q, const Eigen::VectorXd &last_step, Eigen::VectorXd &internal_force)
 {
   if (!tangent_matrix.closed())
@@ -93,7 +121,6 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
   constexpr int n_unknowns = dim * n_nodes_per_cell;
   constexpr int n_points = n_nodes_per_cell; // 3 per direction
   const Cell &cell = cell_list[c];
-  const auto &D = laminations[cell.lamination];
   const CellValues displacement = cell_values(cell, u), step = cell_values(cell, du);
 
   // All points stacked, so that the cell's matrices are two products.
@@ -107,10 +134,12 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
     const Gradient h = displacement * point.gradient, dh = step * point.gradient;
     const Gradient f = point.axes + h; // columns: deformed grain axes
     const Strain E = strain(point, h);
-    const Strain S = point.volume * (D * E);
+    const CrushedStress law = stress_at(c, p, E);
+    const Eigen::Matrix<double, n_strains, n_strains> D = point.volume * law.tangent;
+    const Strain S = point.volume * law.stress;
     // Strain of the last step, linearised at its start: E minus the step's quadratic part.
     const Gradient quadratic = dh.transpose() * dh;
-    const Strain S_mixed = S - point.volume * (D * Strain(0.5 * quadratic(0, 0), 0.5 * quadratic(1, 1), quadratic(0, 1)));
+    const Strain S_mixed = S - D * Strain(0.5 * quadratic(0, 0), 0.5 * quadratic(1, 1), quadratic(0, 1));
     for (int a = 0; a < n_nodes_per_cell; ++a)
       for (int i = 0; i < dim; ++i)
       {
@@ -118,8 +147,7 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
         B(n_strains * p + 1, dim * a + i) = f(i, 1) * point.gradient(a, 1);
         B(n_strains * p + 2, dim * a + i) = f(i, 0) * point.gradient(a, 1) + f(i, 1) * point.gradient(a, 0);
       }
-    DB.template middleRows<n_strains>(n_strains * p).noalias() =
-        (point.volume * D) * B.template middleRows<n_strains>(n_strains * p);
+    DB.template middleRows<n_strains>(n_strains * p).noalias() = D * B.template middleRows<n_strains>(n_strains * p);
     stress.template segment<n_strains>(n_strains * p) = S;
     Eigen::Matrix<double, dim, dim> S_matrix;
     S_matrix << S_mixed[0], S_mixed[2], S_mixed[2], S_mixed[1];
@@ -145,20 +173,19 @@ typename LayeredSolid<dim>::Energy LayeredSolid<dim>::energy(const Eigen::Vector
   for (std::size_t c = 0; c < cell_list.size(); ++c)
   {
     const CellValues displacement = cell_values(cell_list[c], u);
-    for (const Point &point : points[c])
+    const int lamination = cell_list[c].lamination;
+    for (std::size_t p = 0; p < points[c].size(); ++p)
     {
-      const Strain E = strain(point, displacement * point.gradient);
-      energy.laminations += 0.5 * point.volume * E.dot(laminations[cell_list[c].lamination] * E);
+      const Point &point = points[c][p];
+      Strain E = strain(point, displacement * point.gradient);
+      const CrushedStress law = stress_at(c, static_cast<int>(p), E);
+      E[0] += law.plastic_strain;
+      energy.laminations += 0.5 * point.volume * E.dot(law.stress);
+      if (law.plastic_strain > 0.)
+        energy.crushed += point.volume * dissipated(*crushing[lamination], law.plastic_strain);
     }
   }
-  for (const GlueElement &element : glue_list)
-  {
-    const auto traction = tractions(element, u);
-    for (int k = 0; k < 3; ++k)
-      energy.glue += 0.5 * element.weight[k] *
-                     (traction[k].peel * traction[k].peel / element.normal_stiffness[k] +
-                      traction[k].shear * traction[k].shear / element.shear_stiffness[k]);
-  }
+  add_glue_energy(u, energy);
   return energy;
 }
 

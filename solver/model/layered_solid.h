@@ -1,7 +1,9 @@
 #pragma once
 
+#include "materials/law/crushing.h"
 #include "materials/material.h"
 #include "meshing/shape/limb_shape.h"
+#include "solver/model/history.h"
 #include "solver/model/reduced_space.h"
 #include "solver/model/supports.h"
 #include "solver/model/symmetric_matrix.h"
@@ -10,6 +12,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace limbwright
@@ -20,7 +23,8 @@ class LimbMesh;
 /// A limb as a mechanical system: quadratic Lagrange elements, one block per lamination, bridged by interface elements at the
 /// glue lines. Total Lagrangian; every lamination is a St. Venant-Kirchhoff solid, orthotropic in grain axes that are fixed in
 /// the unstrung shape: S = C E, energy per reference volume E : C : E / 2 (Bonet and Wood 2008, sec. 6.4; Holzapfel 2000,
-/// sec. 6.5). The side view is weighted with the local width.
+/// sec. 6.5). The side view is weighted with the local width. Wood may yield in compression along the grain
+/// (materials/law/crushing.h): assemble() and energy() start from the committed history, which only commit() moves on.
 ///
 /// Vectors u: dim * node + component [m]. Vectors q: the unknowns left by the supports, u = P q.
 template <int dim>
@@ -55,6 +59,17 @@ public:
     std::array<double, 3> shear_stiffness;                  //!< [Pa/m]
     std::array<double, 3> weight;                           //!< [m2] reference area that each node stands for, width included
     std::array<double, 3> reference_normal, reference_slip; //!< [m]
+    bool can_part = false;                                  //!< it softens and parts as `bond` says; else it is elastic
+    bool open = false;                                      //!< it never held: the faces only press on each other
+    CohesiveBond bond;                                      //!< of a node through bond_at()
+
+    CohesiveBond bond_at(int node) const
+    {
+      CohesiveBond here = bond;
+      here.normal_stiffness = normal_stiffness[node];
+      here.shear_stiffness = shear_stiffness[node];
+      return here;
+    }
   };
 
   struct GlueTraction
@@ -82,6 +97,21 @@ public:
   /// element, times the width); the shares sum to one.
   std::map<int, double> section_shares(double station) const;
 
+  /// From now on laminations yield by these laws; those without one stay elastic.
+  void let_crush(std::vector<std::optional<CrushingLaw>> by_lamination) { crushing = std::move(by_lamination); }
+  const std::optional<CrushingLaw> &crushing_law(int lamination) const { return crushing[lamination]; }
+  const History &history() const { return past; }
+  void set_history(History history) { past = std::move(history); }
+  /// The state at q is an equilibrium that was reached: it becomes history.
+  void commit(const Eigen::VectorXd &q);
+
+  /// Whether any glue of the limb is open or can part.
+  bool has_parting_glue() const { return any_parting; }
+  /// Delay of the glue's growth in all that follows: relaxation of cohesive_step(), 1 for none.
+  void delay_glue(double relaxation_share) { relaxation = relaxation_share; }
+  /// The state of a glue element's node in the committed history.
+  CohesiveState glue_state(const GlueElement &element, int node) const;
+
   /// Announces a dense block of the tangent on these remaining unknowns (for string and loads); before the first assembly.
   int announce_block(const std::vector<int> &masters) { return tangent_matrix.announce(masters); }
 
@@ -92,15 +122,20 @@ public:
   void assemble(const Eigen::VectorXd &q, const Eigen::VectorXd &last_step, Eigen::VectorXd &internal_force);
   SymmetricMatrix &tangent() { return tangent_matrix; }
 
-  /// Stored energy of laminations and of glue [J].
+  /// Stored energy of laminations and of glue, and what crushing has used up since the beginning [J].
   struct Energy
   {
-    double laminations = 0., glue = 0.;
+    double laminations = 0., glue = 0., crushed = 0.;
+    double parted = 0.;  //!< spent on the fracture of glue
+    double delayed = 0.; //!< taken by growth of it that was delayed or overran, as sudden growth does
   };
   Energy energy(const Eigen::VectorXd &q) const;
 
   /// Green-Lagrange strain in grain axes at a cell's points of the 2^dim Gauss rule, local order as the nodes'. [1]
   std::vector<Eigen::Matrix<double, n_strains, 1>> gauss_strains(const Cell &cell, const Eigen::VectorXd &u) const;
+  /// How far the faces of a glue element stand apart at its nodes: opening (negative where they press) and slip [m].
+  std::array<Eigen::Vector2d, 3> separations(const GlueElement &element, const Eigen::VectorXd &u) const;
+  /// Of glue that can part: at the end of a step from the committed history.
   std::array<GlueTraction, 3> tractions(const GlueElement &element, const Eigen::VectorXd &u) const;
 
 private:
@@ -126,9 +161,23 @@ private:
   std::vector<ReducedSpace::ElementMap> cell_maps, glue_maps;
   std::vector<int> cell_blocks, glue_blocks;
   SymmetricMatrix tangent_matrix;
+  std::vector<std::optional<CrushingLaw>> crushing; // by lamination
+  History past;
+  bool any_parting = false;
+  double relaxation = 1.;
 
+  // Plastic shortening at a point of a cell, as committed.
+  double crushed_at(std::size_t cell, int point) const
+  {
+    return past.crushed.empty() ? 0. : past.crushed[cell * n_nodes_per_cell + static_cast<std::size_t>(point)];
+  }
+  CrushedStress stress_at(std::size_t cell, int point, const Strain &strain) const;
   void make_nodes_and_points();
-  void make_glue(const std::map<std::string, Adhesive> &adhesives);
+  void make_glue(const std::map<std::string, Material> &materials, const std::map<std::string, Adhesive> &adhesives);
+  Eigen::Matrix<double, 12, 1> glue_place(const GlueElement &element, const Eigen::VectorXd &u) const;
+  std::array<CohesiveResponse, 3> glue_response(const GlueElement &element, const Eigen::VectorXd &u) const;
+  std::vector<CohesiveState> glue_states(const Eigen::VectorXd &u) const;
+  void add_glue_energy(const Eigen::VectorXd &u, Energy &energy) const;
   void make_supports(const Supports &supports);
   static CellValues cell_values(const Cell &cell, const Eigen::VectorXd &u);
   static Strain strain(const Point &point, const Gradient &gradient);

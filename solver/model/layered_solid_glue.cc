@@ -1,7 +1,11 @@
 // The glue lines of LayeredSolid.
+#include "materials/bond_strength.h"
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/model/glue_law.h"
 #include "solver/model/layered_solid.h"
+
+#include <algorithm>
+#include <stdexcept>
 
 namespace limbwright
 {
@@ -38,10 +42,29 @@ Eigen::Matrix<double, 12, 1> element_values(const typename Solid::GlueElement &e
   }
   return values;
 }
+
+// A line's bond as it softens and parts, its stiffness to be filled in node by node.
+CohesiveBond bond_of_line(const LimbDescription &limb, int line, const std::map<std::string, Material> &materials,
+                          const std::map<std::string, Adhesive> &adhesives)
+{
+  const LaminationDescription &belly = limb.laminations[line], &back = limb.laminations[line + 1];
+  const Material &belly_material = materials.at(belly.material), &back_material = materials.at(back.material);
+  const Adhesive &adhesive = adhesives.at(limb.glue[line].adhesive);
+  const BondStrength strength = bond_strength(adhesive, belly_material, belly.ring, back_material, back.ring);
+  const BondToughness toughness = bond_toughness(adhesive, belly_material, back_material);
+  CohesiveBond bond;
+  bond.normal_strength = strength.peel;
+  bond.shear_strength = strength.shear;
+  bond.fracture_energy_I = toughness.opening;
+  bond.fracture_energy_II = toughness.sliding;
+  bond.mixed_mode_exponent = mixed_mode_exponent(adhesive);
+  return bond;
+}
 } // namespace
 
 template <int dim>
-void LayeredSolid<dim>::make_glue(const std::map<std::string, Adhesive> &adhesives)
+void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materials,
+                                  const std::map<std::string, Adhesive> &adhesives)
 {
   using Eigen::Vector2d;
   for (const auto &face : limb_mesh.glue_faces())
@@ -81,7 +104,103 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Adhesive> &adhesiv
       else
         element.normal_stiffness[k] = element.shear_stiffness[k] = line.bond_stiffness;
     }
+    const GluePatch *patch = patch_at(line, node_list[element.belly_nodes[1]].station);
+    element.open = patch != nullptr && patch->open();
+    element.can_part = line.cohesive && !element.open;
+    if (element.can_part || element.open)
+      any_parting = true;
+    if (element.can_part)
+    {
+      element.bond = bond_of_line(shape().description(), face.line, materials, adhesives);
+      if (patch != nullptr)
+        element.bond = weakened(element.bond, patch->strength);
+      for (int k = 0; k < 3; ++k)
+        if (const std::string fault = unsound(element.bond_at(k)); !fault.empty())
+          throw std::invalid_argument("The glue between " + shape().description().laminations[face.line].name +
+                                      " and the lamination on its back cannot part: " + fault + ".");
+    }
     glue_list.push_back(element);
+  }
+}
+
+template <int dim>
+CohesiveState LayeredSolid<dim>::glue_state(const GlueElement &element, int node) const
+{
+  if (element.open)
+    return CohesiveState::parted();
+  return past.glue.empty() ? CohesiveState{} : past.glue[3 * (&element - glue_list.data()) + node];
+}
+
+// Where the element's twelve unknowns are now.
+template <int dim>
+Eigen::Matrix<double, 12, 1> LayeredSolid<dim>::glue_place(const GlueElement &element, const Eigen::VectorXd &u) const
+{
+  return element_values<LayeredSolid>(
+      element,
+      [&](int node) -> Eigen::Vector2d
+      { return Eigen::Vector2d(node_list[node].place[0], node_list[node].place[1]) + u.segment<2>(2 * node); });
+}
+
+template <int dim>
+std::array<Eigen::Vector2d, 3> LayeredSolid<dim>::separations(const GlueElement &element, const Eigen::VectorXd &u) const
+{
+  const Eigen::Matrix<double, 12, 1> place = glue_place(element, u);
+  std::array<Eigen::Vector2d, 3> result;
+  for (int k = 0; k < 3; ++k)
+  {
+    const GlueSeparation now(separation_operators[k] * place, false);
+    result[k] << now.normal - element.reference_normal[k], now.slip - element.reference_slip[k];
+  }
+  return result;
+}
+
+template <int dim>
+std::array<CohesiveResponse, 3> LayeredSolid<dim>::glue_response(const GlueElement &element, const Eigen::VectorXd &u) const
+{
+  const auto apart = separations(element, u);
+  std::array<CohesiveResponse, 3> result;
+  for (int k = 0; k < 3; ++k)
+    result[k] = cohesive_step(element.bond_at(k), glue_state(element, k), apart[k].x(), apart[k].y(), relaxation);
+  return result;
+}
+
+template <int dim>
+std::vector<CohesiveState> LayeredSolid<dim>::glue_states(const Eigen::VectorXd &u) const
+{
+  std::vector<CohesiveState> states;
+  if (!any_parting)
+    return states;
+  states.resize(3 * glue_list.size());
+  for (std::size_t g = 0; g < glue_list.size(); ++g)
+    if (glue_list[g].can_part)
+    {
+      const auto response = glue_response(glue_list[g], u);
+      for (std::size_t k = 0; k < 3; ++k)
+        states[3 * g + k] = response[k].state;
+    }
+  return states;
+}
+
+template <int dim>
+void LayeredSolid<dim>::add_glue_energy(const Eigen::VectorXd &u, Energy &energy) const
+{
+  for (const GlueElement &element : glue_list)
+  {
+    const auto apart = separations(element, u);
+    for (int k = 0; k < 3; ++k)
+      if (element.can_part || element.open)
+      {
+        const CohesiveBond bond = element.bond_at(k);
+        const double opening = apart[k].x(), slip = apart[k].y();
+        const CohesiveState state = cohesive_step(bond, glue_state(element, k), opening, slip, relaxation).state;
+        energy.parted += element.weight[k] * state.spent;
+        energy.delayed += element.weight[k] * state.delayed;
+        energy.glue += element.weight[k] * stored_energy(bond, state, opening, slip);
+      }
+      else
+        energy.glue += 0.5 * element.weight[k] *
+                       (element.normal_stiffness[k] * apart[k].x() * apart[k].x() +
+                        element.shear_stiffness[k] * apart[k].y() * apart[k].y());
   }
 }
 
@@ -91,10 +210,7 @@ void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &
 {
   using Vector12 = Eigen::Matrix<double, 12, 1>;
   const GlueElement &element = glue_list[index];
-  const Vector12 place = element_values<LayeredSolid>(
-      element,
-      [&](int node) -> Eigen::Vector2d
-      { return Eigen::Vector2d(node_list[node].place[0], node_list[node].place[1]) + u.segment<2>(2 * node); });
+  const Vector12 place = glue_place(element, u);
   const Vector12 step =
       element_values<LayeredSolid>(element, [&](int node) -> Eigen::Vector2d { return du.segment<2>(2 * node); });
   Vector12 force = Vector12::Zero();
@@ -104,6 +220,21 @@ void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &
     const auto &T = separation_operators[k];
     const Eigen::Vector4d w = T * place, dw = T * step;
     const GlueSeparation now(w);
+    if (element.can_part || element.open)
+    {
+      const CohesiveResponse law =
+          cohesive_step(element.bond_at(k), glue_state(element, k), now.normal - element.reference_normal[k],
+                        now.slip - element.reference_slip[k], relaxation);
+      Eigen::Matrix<double, 4, 2> gradients;
+      gradients << now.normal_gradient, now.slip_gradient;
+      // The symmetric part: while the mix changes the law's own tangent is not symmetric, and the solver's is.
+      const Eigen::Matrix2d C = 0.5 * (law.tangent + law.tangent.transpose());
+      const Eigen::Matrix4d stiffness =
+          gradients * C * gradients.transpose() + law.traction.x() * now.normal_hessian + law.traction.y() * now.slip_hessian;
+      force += element.weight[k] * T.transpose() * (gradients * law.traction);
+      K += element.weight[k] * T.transpose() * stiffness * T;
+      continue;
+    }
     const double normal = element.weight[k] * element.normal_stiffness[k], shear = element.weight[k] * element.shear_stiffness[k];
     const double peel_force = normal * (now.normal - element.reference_normal[k]);
     const double shear_force = shear * (now.slip - element.reference_slip[k]);
@@ -125,21 +256,25 @@ template <int dim>
 std::array<typename LayeredSolid<dim>::GlueTraction, 3> LayeredSolid<dim>::tractions(const GlueElement &element,
                                                                                      const Eigen::VectorXd &u) const
 {
-  const Eigen::Matrix<double, 12, 1> place = element_values<LayeredSolid>(
-      element,
-      [&](int node) -> Eigen::Vector2d
-      { return Eigen::Vector2d(node_list[node].place[0], node_list[node].place[1]) + u.segment<2>(2 * node); });
   std::array<GlueTraction, 3> result;
-  for (int k = 0; k < 3; ++k)
+  if (element.can_part || element.open)
   {
-    const GlueSeparation now(separation_operators[k] * place, false);
-    result[k].peel = element.normal_stiffness[k] * (now.normal - element.reference_normal[k]);
-    result[k].shear = element.shear_stiffness[k] * (now.slip - element.reference_slip[k]);
+    const auto response = glue_response(element, u);
+    for (int k = 0; k < 3; ++k)
+      result[k] = {response[k].traction.x(), response[k].traction.y()};
+    return result;
   }
+  const auto apart = separations(element, u);
+  for (int k = 0; k < 3; ++k)
+    result[k] = {element.normal_stiffness[k] * apart[k].x(), element.shear_stiffness[k] * apart[k].y()};
   return result;
 }
 
-template void LayeredSolid<2>::make_glue(const std::map<std::string, Adhesive> &);
+template void LayeredSolid<2>::make_glue(const std::map<std::string, Material> &, const std::map<std::string, Adhesive> &);
+template std::array<Eigen::Vector2d, 3> LayeredSolid<2>::separations(const GlueElement &, const Eigen::VectorXd &) const;
+template CohesiveState LayeredSolid<2>::glue_state(const GlueElement &, int) const;
+template std::vector<CohesiveState> LayeredSolid<2>::glue_states(const Eigen::VectorXd &) const;
+template void LayeredSolid<2>::add_glue_energy(const Eigen::VectorXd &, Energy &) const;
 template void LayeredSolid<2>::assemble_glue(std::size_t, const Eigen::VectorXd &, const Eigen::VectorXd &, Eigen::VectorXd &);
 template std::array<LayeredSolid<2>::GlueTraction, 3> LayeredSolid<2>::tractions(const GlueElement &,
                                                                                  const Eigen::VectorXd &) const;

@@ -114,7 +114,7 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
       if (fields_folder.empty())
         continue;
       const std::string stem = snapshot.field_name + (k == 0 ? "" : "_lower");
-      const auto files = write_limb_fields(fields_folder, stem, solid, judges[k], u, k == 1);
+      const auto files = write_limb_fields(fields_folder, stem, solid, judges[k], verdict.fields, u, k == 1);
       const double time = step.stage == "unstrung" ? 0. : step.point.draw / 0.0254;
       collection.push_back({time, files[0], static_cast<int>(k)});
       if (files.size() > 1)

@@ -37,7 +37,7 @@ struct JudgedBar
   LimbJudge judge{body.solid, materials, adhesives, 1e-9};
 
   template <typename Field>
-  LimbJudge::Verdict of(const Field &field) const
+  LimbJudge::Verdict of(const Field &field)
   {
     Eigen::VectorXd u(2 * body.solid.nodes().size());
     for (std::size_t n = 0; n < body.solid.nodes().size(); ++n)
@@ -68,7 +68,7 @@ TEST_CASE("A bent bar is judged by its strengths along the grain and by the bell
 {
   // Strain along kappa x, tension at the back. Small, and the indices scale with it: an index is strain E / strength.
   constexpr double kappa = 1e-6, strain = kappa * half;
-  const JudgedBar bar;
+  JudgedBar bar;
   const auto verdict = bar.of([&](double x, double y, int) { return Eigen::Vector2d(-0.5 * kappa * y * y, kappa * x * y); });
   CheckTable table("A bar bent to a known strain", "hand: stress over strength; belly (r^2+1)/2 with r = 100/50");
   table.relative("tension, back lamination [1]", index(verdict, FailureMode::tension_along, 1), E * strain / 100e6, 1e-4);
@@ -95,7 +95,7 @@ TEST_CASE("Stress across and shear are judged away from ends only", "[quick]")
   // Everywhere some shear and opening across; in the element at the root, half as long as the stack is thick, a hundred times as
   // much.
   constexpr double gamma = 1e-5, across = 2e-6, reach = 4e-3;
-  const JudgedBar bar;
+  JudgedBar bar;
   const auto field = [&](bool with_peak)
   {
     return [=](double x, double y, int)
@@ -131,7 +131,7 @@ TEST_CASE("Stress across and shear are judged away from ends only", "[quick]")
 TEST_CASE("Glue is judged by the weaker of glue and wood, away from the handle and the nock", "[quick]")
 {
   // Back lamination moved as a whole: opening 1e-7 m, slip 2e-7 m; in the element at the handle ten times that.
-  const JudgedBar bar;
+  JudgedBar bar;
   const auto verdict = bar.of(
       [](double, double y, int lamination)
       {

@@ -50,8 +50,9 @@ struct DrawPoint
   double tension_lower = 0.;     //!< [N] string, lower limb's half
   double nocking_height = 0.;    //!< [m] of the drawn point above the pivot
   double handle_turn = 0.;       //!< [rad] of the handle about the pivot, top toward the archer positive
-  double contact_length = 0.;    //!< [m] of string lying on the upper limb's belly
+  double contact_length = 0.;    //!< [m] of string from where it first touches the upper limb to the nock
   double lift_off_station = 0.;  //!< [m] where the string leaves the upper limb
+  double contact_length_lower = 0., lift_off_station_lower = 0.; //!< [m] the same of the lower limb
 };
 
 enum class Face
@@ -85,6 +86,7 @@ struct GlueState
   double mean_shear = 0.; //!< [Pa] averaged over the stated length
   double mean_peel = 0.;  //!< [Pa]
   bool near_end = false;
+  int back_lamination = -1; //!< of the pair at this station: the next one there; -1: the next in the list
 };
 
 struct SectionState
@@ -104,9 +106,10 @@ struct SectionState
 struct HotSpot
 {
   LimbName limb = LimbName::upper;
-  double station = 0.; //!< [m]
-  int lamination = -1; //!< index, or -1
-  int glue_line = -1;  //!< index, or -1
+  double station = 0.;      //!< [m]
+  int lamination = -1;      //!< index, or -1
+  int glue_line = -1;       //!< index, or -1
+  int back_lamination = -1; //!< on the glue line's back side there; -1: the next in the list
   Face face = Face::belly;
   FailureMode mode = FailureMode::tension_along;
   double index = 0.;                 //!< [1] at the last draw reached; fails at one

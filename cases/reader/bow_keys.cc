@@ -166,7 +166,7 @@ const Section<LimbInput> &limb_section()
              into.profile_by_offset = value.text == "offset";
            }},
       },
-      {"section", "nock", "lamination"}};
+      {"section", "nock", "bridge", "lamination"}};
   return section;
 }
 
@@ -226,6 +226,31 @@ const Section<NockInput> &nock_section()
                                    : value.text == "middle" ? 0.5
                                                             : 0.;
            }},
+          {quantity_key("groove", Dimension::length, "0 in", "12 in",
+                        "length of the limb before the nock over which the string, where it comes to lie on the limb, lies in a "
+                        "groove of the belly")
+               .by_default("\"0 in\""),
+           [](NockInput &into, const Value &value) { into.groove_length = value.number; }},
+          {quantity_key("groove_depth", Dimension::length, "0.005 in", "0.5 in",
+                        "how deep the string lies in that groove, below the belly; it enters the nock no higher"),
+           [](NockInput &into, const Value &value) { into.groove_depth = value.number; }},
+      }};
+  return section;
+}
+
+const Section<StringBridgeDescription> &bridge_section()
+{
+  static const Section<StringBridgeDescription> section{
+      "limb.bridge",
+      "A string bridge: a block on the belly that the string comes to lie on. A hard point; its mass is not counted, and where "
+      "it "
+      "should stiffen the limb, write a lamination.",
+      {
+          {quantity_key("station", Dimension::length, "1 in", "80 in", "where its highest point stands, before the nock")
+               .needed(),
+           [](StringBridgeDescription &into, const Value &value) { into.station = value.number; }},
+          {quantity_key("height", Dimension::length, "0 in", "3 in", "of that point above the belly").needed(),
+           [](StringBridgeDescription &into, const Value &value) { into.height = value.number; }},
       }};
   return section;
 }

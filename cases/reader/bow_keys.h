@@ -53,6 +53,7 @@ struct NockInput
 {
   double from_tip = 0.; //!< [m]
   double depth_fraction = 1.;
+  double groove_length = 0., groove_depth = not_given; //!< [m]
 };
 
 struct LimbInput
@@ -93,6 +94,7 @@ const Section<StringDescription> &string_section();
 const Section<LimbInput> &limb_section();
 const Section<SectionInput> &cross_section_section();
 const Section<NockInput> &nock_section();
+const Section<StringBridgeDescription> &bridge_section();
 const Section<LaminationInput> &lamination_section();
 const Section<GlueInput> &glue_section();
 const Section<GlueLineInput> &glue_line_section();

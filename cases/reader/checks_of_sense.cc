@@ -199,6 +199,25 @@ double stack(const LimbDescription &limb, double s)
     sum += present(lamination, s) ? at(lamination.thickness, s) : 0.;
   return sum;
 }
+
+void check_string_on_limb(const TomlView &view, const LimbDescription &limb)
+{
+  const double nock = limb.nock.station;
+  if (limb.bridge && !std::isnan(limb.bridge->station) &&
+      (limb.bridge->station <= limb.root_station || limb.bridge->station >= nock))
+  {
+    const TomlView bridge = *view.find("bridge");
+    bridge.complaints().error(bridge.place_of("station"),
+                              fmt::format("the bridge stands at {}, not on the limb before its nock, {} to {}",
+                                          inches(limb.bridge->station), inches(limb.root_station), inches(nock)));
+  }
+  if (limb.nock.groove_length >= nock - limb.root_station)
+  {
+    const TomlView grooved = *view.find("nock");
+    grooved.complaints().error(grooved.place_of("groove"),
+                               fmt::format("is longer than the limb, {}", inches(nock - limb.root_station)));
+  }
+}
 } // namespace
 
 void check_limb(const TomlView &view, const LimbDescription &limb)
@@ -212,6 +231,7 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
                            inches(root), inches(limb.nock.station)));
     return;
   }
+  check_string_on_limb(view, limb);
   check_rows(view, "width", root, tip, tip);
   check_rows(view, "profile", root, tip, tip);
   const auto entries = view.find("lamination");

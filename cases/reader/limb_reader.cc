@@ -190,6 +190,17 @@ std::vector<LaminationDescription> read_laminations(const TomlView &view, double
       entries[i].find("name")->error("the name is empty");
   return list;
 }
+
+double read_groove_depth(const TomlView &view, const NockInput &nock)
+{
+  const bool has_depth = !std::isnan(nock.groove_depth);
+  if (nock.groove_length > 0. && !has_depth)
+    view.find("nock")->complaints().error(view.find("nock")->place_of("groove"), "a groove needs its groove_depth as well");
+  if (has_depth && !(nock.groove_length > 0.))
+    view.find("nock")->complaints().error(view.find("nock")->place_of("groove_depth"),
+                                          "goes with groove, the length of the limb that has one");
+  return has_depth ? nock.groove_depth : 0.;
+}
 } // namespace
 
 LimbDescription read_limb(const TomlView &view, const HandleInput &handle, double half_length)
@@ -201,7 +212,7 @@ LimbDescription read_limb(const TomlView &view, const HandleInput &handle, doubl
   read_section_of(view, "nock", nock_section(), nock);
   const double length = limb_length(view, input, half_length);
   limb.root_station = handle.rigid_half_length;
-  limb.nock = {length, nock.depth_fraction};
+  limb.nock = {length, nock.depth_fraction, nock.groove_length, read_groove_depth(view, nock)};
   limb.tip_station = length + nock.from_tip;
   limb.root_back_x = std::isnan(handle.root_back_offset) ? handle.throat_to_back : handle.root_back_offset;
   limb.root_back_y = std::isnan(handle.root_back_height) ? handle.rigid_half_length : handle.root_back_height;
@@ -209,6 +220,8 @@ LimbDescription read_limb(const TomlView &view, const HandleInput &handle, doubl
   limb.profile.lean = read_profile(view, input);
   limb.section = read_cross_section(view);
   limb.laminations = read_laminations(view, limb.root_station, limb.tip_station);
+  if (const auto bridge = view.find("bridge"))
+    read_section(*bridge, bridge_section(), limb.bridge.emplace());
   return limb;
 }
 } // namespace limbwright

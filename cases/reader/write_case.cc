@@ -112,6 +112,7 @@ std::string limb_text(const TomlView &document, const std::string &name)
   return table_text(document, name, name, limb_section().keys()) +
          table_text(*limb, "section", name + ".section", cross_section_section().keys()) +
          table_text(*limb, "nock", name + ".nock", nock_section().keys()) +
+         (limb->find("bridge") ? table_text(*limb, "bridge", name + ".bridge", bridge_section().keys()) : std::string{}) +
          array_text(limb->find("lamination"), name + ".lamination", lamination_section().keys());
 }
 

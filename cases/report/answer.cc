@@ -163,7 +163,7 @@ std::string two_limbs(const Case &bow_case, const DrawResults &results)
                pounds(at_brace->point.tension, at_brace->point.tension_lower) + " braced, " +
                    pounds(end.tension, end.tension_lower) + " drawn",
                newtons(at_brace->point.tension, at_brace->point.tension_lower) + ", " + newtons(end.tension, end.tension_lower));
-  const double travel = nocking_travel(results);
+  const double travel = nocking_travel(bow_case, results);
   text += line("drawn point", std::string(travel < 0. ? "sinks " : "rises ") + number(std::abs(travel), inch, "in", 2),
                number(std::abs(travel), millimetre, "mm", 1));
   if (bow_case.bow.hold.free_handle)
@@ -175,18 +175,45 @@ std::string two_limbs(const Case &bow_case, const DrawResults &results)
   return text + harder_limb(bow_case, results);
 }
 
+/// Where the string comes off a limb, draw as told.
+std::string lift_off(const Case &bow_case, const DrawResults &results, LimbName limb)
+{
+  const auto draw = string_lifts_off(results, limb);
+  return draw ? "off at " + draw_told(bow_case, *draw) : std::string("on it to the end");
+}
+
+std::string lift_off_metric(const Case &bow_case, const DrawResults &results, LimbName limb)
+{
+  const auto draw = string_lifts_off(results, limb);
+  return draw ? ", " + number(*draw + convention_offset(bow_case), millimetre, "mm", 0) : std::string();
+}
+
+/// The string on limbs that curl past the upright, and what the curl does to the glue under the back.
 std::string string_on_limb(const Case &bow_case, const DrawResults &results)
 {
   const auto *at_brace = braced(results);
-  if (at_brace == nullptr || at_brace->point.contact_length <= 0.)
+  if (at_brace == nullptr || std::max(at_brace->point.contact_length, at_brace->point.contact_length_lower) <= 0.)
     return {};
-  const double contact = at_brace->point.contact_length;
-  const auto lift_off = string_lifts_off(results);
-  return line("string on the limb",
-              "last " + number(contact, inch, "in", 1) + " braced, " +
-                  (lift_off ? "off at " + draw_told(bow_case, *lift_off) : std::string("on it to the end")),
-              number(contact, millimetre, "mm", 0) +
-                  (lift_off ? ", " + number(*lift_off + convention_offset(bow_case), millimetre, "mm", 0) : std::string()));
+  std::string text;
+  for (const LimbName limb : {LimbName::upper, LimbName::lower})
+  {
+    const double contact = contact_length(at_brace->point, limb);
+    if ((results.symmetric && limb == LimbName::lower) || contact <= 0.)
+      continue;
+    const auto &bridge = limb_of(bow_case, limb).bridge;
+    const double first = limb == LimbName::upper ? at_brace->point.lift_off_station : at_brace->point.lift_off_station_lower;
+    const bool on_bridge = bridge && std::abs(first - bridge->station) < 0.5 * millimetre;
+    const auto name = results.symmetric ? std::string("string on the limb") : "string, " + limb_words(limb, false);
+    text += line(name,
+                 (on_bridge ? "on the bridge" : "last " + number(contact, inch, "in", 1)) + " braced, " +
+                     lift_off(bow_case, results, limb),
+                 number(contact, millimetre, "mm", 0) + lift_off_metric(bow_case, results, limb));
+  }
+  if (const auto pull = pull_on_back(bow_case, results))
+    text += line("back is pulled off", fmt::format("{:+.0f} psi braced, {:+.0f} psi drawn", pull->braced / psi, pull->last / psi),
+                 fmt::format("{:+.2f}, {:+.2f} MPa at {:.1f} in", pull->braced / megapascal, pull->last / megapascal,
+                             pull->station / inch));
+  return text;
 }
 
 std::string figures(const Case &bow_case, const DrawResults &results)

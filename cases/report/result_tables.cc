@@ -62,6 +62,7 @@ std::vector<AlongRow> along_rows(const Case &bow_case, const DrawResults &result
     for (const auto &glue : limb.glue)
     {
       names.glue_line = glue.line;
+      names.back_lamination = glue.back_lamination;
       rows.push_back({limb.limb, layer_name(bow_case, names), "glue line", glue.station, no_face, glue, not_known, not_known,
                       not_known, glue.near_end});
       fill_section(rows.back(), limb.sections);
@@ -121,6 +122,10 @@ Table step_table(const DrawPoint &point)
   Table table = draw_table(points);
   table.columns.push_back(number_column("contact_length", "m", points, [](const DrawPoint &p) { return p.contact_length; }));
   table.columns.push_back(number_column("lift_off_station", "m", points, [](const DrawPoint &p) { return p.lift_off_station; }));
+  table.columns.push_back(
+      number_column("contact_length_lower", "m", points, [](const DrawPoint &p) { return p.contact_length_lower; }));
+  table.columns.push_back(
+      number_column("lift_off_station_lower", "m", points, [](const DrawPoint &p) { return p.lift_off_station_lower; }));
   return table;
 }
 
@@ -140,6 +145,8 @@ Table glue_table(const std::vector<GlueState> &glue)
 {
   return {{number_column("station", "m", glue, [](const GlueState &g) { return g.station; }),
            number_column("line", "", glue, [](const GlueState &g) { return g.line; }),
+           number_column("back_lamination", "", glue,
+                         [](const GlueState &g) { return g.back_lamination < 0 ? g.line + 1 : g.back_lamination; }),
            number_column("thickness", "m", glue, [](const GlueState &g) { return g.thickness; }),
            number_column("shear", "Pa", glue, [](const GlueState &g) { return g.shear; }),
            number_column("peel", "Pa", glue, [](const GlueState &g) { return g.peel; }),
@@ -216,6 +223,8 @@ Table draw_curve_sheet(const Case &bow_case, const DrawResults &results)
   const auto tension_lower = [](const DrawPoint &p) { return p.tension_lower; };
   const auto height = [](const DrawPoint &p) { return p.nocking_height; };
   const auto work = [](const DrawPoint &p) { return p.work; };
+  const auto contact = [](const DrawPoint &p) { return p.contact_length; };
+  const auto contact_lower = [](const DrawPoint &p) { return p.contact_length_lower; };
   return {{number_column("draw_length", "in", points, draw_told, inch),
            number_column("draw_length", "mm", points, draw_told, millimetre),
            number_column(
@@ -244,7 +253,11 @@ Table draw_curve_sheet(const Case &bow_case, const DrawResults &results)
            number_column("nocking_height", "in", points, height, inch),
            number_column("nocking_height", "mm", points, height, millimetre),
            number_column(
-               "handle_turn", "deg", points, [](const DrawPoint &p) { return p.handle_turn; }, degree)}};
+               "handle_turn", "deg", points, [](const DrawPoint &p) { return p.handle_turn; }, degree),
+           number_column("string_on_limb", "in", points, contact, inch),
+           number_column("string_on_limb", "mm", points, contact, millimetre),
+           number_column("string_on_limb_lower", "in", points, contact_lower, inch),
+           number_column("string_on_limb_lower", "mm", points, contact_lower, millimetre)}};
 }
 
 Table along_limb_sheet(const Case &bow_case, const DrawResults &results)

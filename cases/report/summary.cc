@@ -41,6 +41,7 @@ std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const Draw
   const double string_angle = results.snapshots.empty() ? not_known : results.snapshots.back().point.string_angle;
   const auto *at_brace = braced(results);
   const auto comfortable = comfortable_draw(bow_case, results);
+  const auto back_pull = pull_on_back(bow_case, results);
   // What only a bow of two limbs has is not known of a symmetric one.
   const auto of_two = [&](double value) { return results.symmetric || at_brace == nullptr ? not_known : value; };
   return {{"draw_weight_N", "N", results.draw_weight},
@@ -61,10 +62,15 @@ std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const Draw
           {"string_angle_rad", "rad", string_angle},
           {"string_contact_braced_m", "m", at_brace == nullptr ? not_known : at_brace->point.contact_length},
           {"string_lift_off_draw_m", "m", string_lifts_off(results).value_or(not_known)},
+          {"string_contact_braced_lower_m", "m", at_brace == nullptr ? not_known : at_brace->point.contact_length_lower},
+          {"string_lift_off_draw_lower_m", "m", string_lifts_off(results, LimbName::lower).value_or(not_known)},
+          {"back_peel_braced_Pa", "Pa", back_pull ? back_pull->braced : not_known},
+          {"back_peel_full_draw_Pa", "Pa", back_pull ? back_pull->last : not_known},
+          {"back_peel_station_m", "m", back_pull ? back_pull->station : not_known},
           {"tip_angle_rad", "rad", results.tip_angle},
           {"tiller_braced_m", "m", of_two(results.gaps_braced.tiller())},
           {"tiller_full_draw_m", "m", of_two(results.gaps_full.tiller())},
-          {"nocking_travel_m", "m", of_two(nocking_travel(results))},
+          {"nocking_travel_m", "m", of_two(nocking_travel(bow_case, results))},
           {"handle_turn_rad", "rad", of_two(handle_turn(results))},
           {"mass_upper_kg", "kg", results.mass_upper},
           {"mass_lower_kg", "kg", results.mass_lower}};

@@ -13,7 +13,8 @@ namespace
 {
 bool same_place(const HotSpot &a, const HotSpot &b)
 {
-  return std::tie(a.limb, a.lamination, a.glue_line, a.mode) == std::tie(b.limb, b.lamination, b.glue_line, b.mode);
+  return std::tie(a.limb, a.lamination, a.glue_line, a.back_lamination, a.mode) ==
+         std::tie(b.limb, b.lamination, b.glue_line, b.back_lamination, b.mode);
 }
 
 double index_at(const std::vector<HotSpot> &spots, const HotSpot &place)
@@ -70,28 +71,60 @@ std::optional<ComfortableDraw> comfortable_draw(const Case &bow_case, const Draw
   return found;
 }
 
-std::optional<double> string_lifts_off(const DrawResults &results)
+double contact_length(const DrawPoint &point, LimbName limb)
+{
+  return limb == LimbName::upper ? point.contact_length : point.contact_length_lower;
+}
+
+std::optional<double> string_lifts_off(const DrawResults &results, LimbName limb)
 {
   bool lies = false;
   for (const auto &snapshot : results.snapshots)
   {
-    if (lies && snapshot.point.contact_length <= 0.)
+    const double contact = contact_length(snapshot.point, limb);
+    if (lies && contact <= 0.)
       return snapshot.point.draw;
-    lies = snapshot.point.contact_length > 0.;
+    lies = contact > 0.;
   }
   return std::nullopt;
 }
 
-double nocking_travel(const DrawResults &results)
+std::optional<PullOnBack> pull_on_back(const Case &bow_case, const DrawResults &results)
 {
-  const auto *start = braced(results);
-  return start == nullptr ? not_known : results.snapshots.back().point.nocking_height - start->point.nocking_height;
+  const auto *at_brace = braced(results);
+  if (at_brace == nullptr)
+    return std::nullopt;
+  const auto worst_under_back = [&bow_case](const LimbSnapshot &limb) -> const GlueState *
+  {
+    const int outermost = static_cast<int>(limb_of(bow_case, limb.limb).laminations.size()) - 1;
+    const GlueState *worst = nullptr;
+    for (const auto &glue : limb.glue)
+      if (!glue.near_end && (glue.back_lamination < 0 ? glue.line + 1 : glue.back_lamination) == outermost &&
+          (worst == nullptr || glue.peel > worst->peel))
+        worst = &glue;
+    return worst;
+  };
+  std::optional<PullOnBack> found;
+  const auto &last = results.snapshots.back();
+  for (std::size_t k = 0; k < last.limbs.size(); ++k)
+    if (const auto *worst = worst_under_back(last.limbs[k]); worst != nullptr && worst->peel > (found ? found->last : 0.))
+    {
+      const auto *before = worst_under_back(at_brace->limbs[k]);
+      found = PullOnBack{last.limbs[k].limb, static_cast<int>(limb_of(bow_case, last.limbs[k].limb).laminations.size()) - 1,
+                         worst->station, before == nullptr ? not_known : before->peel, worst->peel};
+    }
+  return found;
+}
+
+double nocking_travel(const Case &bow_case, const DrawResults &results)
+{
+  return braced(results) == nullptr ? not_known
+                                    : results.snapshots.back().point.nocking_height - bow_case.bow.hold.nocking_height;
 }
 
 double handle_turn(const DrawResults &results)
 {
-  const auto *start = braced(results);
-  return start == nullptr ? not_known : results.snapshots.back().point.handle_turn - start->point.handle_turn;
+  return braced(results) == nullptr ? not_known : results.snapshots.back().point.handle_turn;
 }
 
 std::optional<double> worst_index(const Case &bow_case, const DrawResults &results, LimbName limb, Face face)

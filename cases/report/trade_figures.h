@@ -27,11 +27,26 @@ struct ComfortableDraw
 /// Linear between solved steps, place by place. Nothing when the bow was not strung.
 std::optional<ComfortableDraw> comfortable_draw(const Case &bow_case, const DrawResults &results);
 
-/// [m] draw at the first solved step at which a string that lay on the limb no longer does. The solver closes in on it.
-std::optional<double> string_lifts_off(const DrawResults &results);
+/// [m] draw at the first solved step at which a string that lay on a limb no longer does. The solver closes in on it.
+std::optional<double> string_lifts_off(const DrawResults &results, LimbName limb = LimbName::upper);
+/// [m] of string on a limb at one point of the draw.
+double contact_length(const DrawPoint &point, LimbName limb);
 
-/// How far the drawn point of the string rises from brace to the last draw [m], and how far the handle turns [rad].
-double nocking_travel(const DrawResults &results);
+/// Where the outermost lamination of the back is pulled off what lies below it most, away from every end: the peel in the glue
+/// there, opening. In a hook that bends toward the target the pull along the back does that.
+struct PullOnBack
+{
+  LimbName limb = LimbName::upper;
+  int lamination = -1;                         //!< the outermost one
+  double station = 0.;                         //!< [m] at the last draw
+  double braced = not_known, last = not_known; //!< [Pa] largest peel braced, and at the last draw; positive opening
+};
+/// Nothing where no glue line lies under the back, or nothing pulls it open.
+std::optional<PullOnBack> pull_on_back(const Case &bow_case, const DrawResults &results);
+
+/// How far the drawn point of the string rises until the last draw [m], and how far the handle turns [rad], against the bow as it
+/// was strung, before a hand is on it: the string upright and the nocking point at its height.
+double nocking_travel(const Case &bow_case, const DrawResults &results);
 double handle_turn(const DrawResults &results);
 
 /// Worst index of the belly or the back side of a limb among those told to people; nothing where there is none.

@@ -39,6 +39,12 @@ const Adhesive *adhesive_of(const Case &bow_case, const HotSpot &spot)
   return found == bow_case.bow.adhesives.end() ? nullptr : &found->second;
 }
 
+/// The lamination on a glue line's back side.
+int back_of_line(const HotSpot &spot)
+{
+  return spot.back_lamination >= 0 ? spot.back_lamination : spot.glue_line + 1;
+}
+
 /// Keys of the properties the limit of a mode is made of.
 std::vector<std::string> limit_keys(FailureMode mode, RingOrientation ring)
 {
@@ -196,11 +202,9 @@ std::string face_words(Face face)
 std::string layer_name(const Case &bow_case, const HotSpot &spot)
 {
   const auto &laminations = limb_of(bow_case, spot.limb).laminations;
-  if (spot.glue_line >= 0 && static_cast<std::size_t>(spot.glue_line) + 1 < laminations.size())
-  {
-    const auto line = static_cast<std::size_t>(spot.glue_line);
-    return laminations[line].name + " | " + laminations[line + 1].name;
-  }
+  const auto back = static_cast<std::size_t>(back_of_line(spot));
+  if (spot.glue_line >= 0 && back < laminations.size())
+    return laminations[static_cast<std::size_t>(spot.glue_line)].name + " | " + laminations[back].name;
   const auto *lamination = lamination_of(bow_case, spot);
   return lamination != nullptr ? lamination->name : "whole section";
 }
@@ -231,7 +235,7 @@ std::string strength_caution(const Case &bow_case, const HotSpot &spot)
     beside.glue_line = -1;
     beside.mode = spot.mode == FailureMode::glue_peel ? FailureMode::across_tension : FailureMode::shear;
     double nearest = std::numeric_limits<double>::infinity();
-    for (const int lamination : {spot.glue_line, spot.glue_line + 1})
+    for (const int lamination : {spot.glue_line, back_of_line(spot)})
     {
       HotSpot side = beside;
       side.lamination = lamination;

@@ -146,6 +146,8 @@ std::vector<double> column_stations(const LimbShape &shape, const MeshSettings &
   add(shape.description().nock.station, same_station);
   for (const double s : patch_ends)
     add(s, same_station);
+  if (const auto &bridge = shape.description().bridge)
+    add(bridge->station, same_station);
   for (const LaminationEnd &end : shape.lamination_ends())
     if (const double s = end.station + (end.toward_tip ? end.pocket : -end.pocket); end.inner)
       add(s, 0.5 * wanted.at(s));

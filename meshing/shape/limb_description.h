@@ -4,6 +4,7 @@
 #include "meshing/shape/section.h"
 #include "meshing/shape/station_table.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -93,6 +94,15 @@ struct NockDescription
 {
   double station = 0.;        //!< [m] where the string leaves the limb
   double depth_fraction = 1.; //!< [1] 0 at the back, 1 at the belly
+  double groove_length = 0.;  //!< [m] of the limb before the nock over which the string lies in a groove of the belly
+  double groove_depth = 0.;   //!< [m] of the groove's bottom below the belly
+};
+
+/// A block on the belly that the string may come to lie on: a hard point. Its own mass and stiffness are left out.
+struct StringBridgeDescription
+{
+  double station = 0.; //!< [m]
+  double height = 0.;  //!< [m] of its top above the belly
 };
 
 struct LimbDescription
@@ -107,5 +117,6 @@ struct LimbDescription
   std::vector<LaminationDescription> laminations; //!< belly to back
   std::vector<GlueLineDescription> glue;          //!< one fewer than the laminations
   NockDescription nock;
+  std::optional<StringBridgeDescription> bridge;
 };
 } // namespace limbwright

@@ -34,7 +34,13 @@ double LimbJudge::averaging_length(int line) const
   return std::min(largest(line), largest(line + 1));
 }
 
-BondStrength LimbJudge::strength_of_line(int line) const
+int LimbJudge::back_of_line(int line, double station) const
+{
+  const std::size_t next = solid.shape().next_toward_back(static_cast<std::size_t>(line), station);
+  return std::min(static_cast<int>(next), static_cast<int>(solid.shape().n_laminations()) - 1);
+}
+
+BondStrength LimbJudge::strength_of_line(int line, int back_lamination) const
 {
   const LimbDescription &limb = solid.shape().description();
   // A bond without a glue layer is judged by the woods alone.
@@ -42,7 +48,7 @@ BondStrength LimbJudge::strength_of_line(int line) const
   none.tensile_strength = none.shear_strength = std::numeric_limits<double>::infinity();
   const auto adhesive = adhesives.find(limb.glue[line].adhesive);
   return bond_strength(adhesive == adhesives.end() ? none : adhesive->second, material(line), limb.laminations[line].ring,
-                       material(line + 1), limb.laminations[line + 1].ring);
+                       material(back_lamination), limb.laminations[back_lamination].ring);
 }
 
 // The rigid handle and the nock press on the section in a way of their own; within one thickness of them it is not the limb's.
@@ -65,7 +71,7 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
   fibre_crushed.resize(crushed.size(), 0.);
   const std::vector<SectionFit> fits = fit_sections(solid, fields);
 
-  std::map<std::tuple<int, int, FailureMode>, HotSpot> worst; // by lamination, glue line, mode
+  std::map<std::tuple<int, int, int, FailureMode>, HotSpot> worst; // by lamination, glue line and what lies on its back, mode
   const auto spot_at = [name](double station, const ModeIndex &mode, bool averaged)
   {
     HotSpot spot;
@@ -80,7 +86,7 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
   };
   const auto offer = [&](const HotSpot &spot)
   {
-    const auto [entry, is_new] = worst.try_emplace({spot.lamination, spot.glue_line, spot.mode}, spot);
+    const auto [entry, is_new] = worst.try_emplace({spot.lamination, spot.glue_line, spot.back_lamination, spot.mode}, spot);
     if (!is_new && spot.index > entry->second.index)
       entry->second = spot;
   };
@@ -142,7 +148,6 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
 
   for (int line = 0; line + 1 < static_cast<int>(laminations.size()); ++line)
   {
-    const BondStrength strength = strength_of_line(line);
     for (const LineTraction &traction : line_tractions(solid, line, u, averaging_length(line)))
     {
       GlueState state;
@@ -154,13 +159,16 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
       state.mean_shear = traction.mean_shear;
       state.mean_peel = traction.mean_peel;
       state.near_end = solid.mesh().near_end(traction.station);
+      state.back_lamination = back_of_line(line, traction.station);
       verdict.snapshot.glue.push_back(state);
       if (within_reach_of_load(traction.station))
         continue;
+      const BondStrength strength = strength_of_line(line, state.back_lamination);
       for (const ModeIndex &mode : glue_indices(strength, traction.mean_peel, traction.mean_shear))
       {
         HotSpot spot = spot_at(traction.station, mode, true);
         spot.glue_line = line;
+        spot.back_lamination = state.back_lamination;
         spot.face = Face::inside;
         if ((mode.mode == FailureMode::glue_shear && strength.shear_by_lamination) ||
             (mode.mode == FailureMode::glue_peel && strength.peel_by_lamination))
@@ -188,8 +196,8 @@ void set_draw_at_one(std::vector<HotSpot> &spots, const std::vector<Snapshot> &s
         continue;
       double index = 0.;
       for (const HotSpot &other : snapshot.worst)
-        if (std::tie(other.limb, other.lamination, other.glue_line, other.mode) ==
-            std::tie(spot.limb, spot.lamination, spot.glue_line, spot.mode))
+        if (std::tie(other.limb, other.lamination, other.glue_line, other.back_lamination, other.mode) ==
+            std::tie(spot.limb, spot.lamination, spot.glue_line, spot.back_lamination, spot.mode))
           index = other.index;
       if (index >= 1.)
       {

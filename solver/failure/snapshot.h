@@ -29,7 +29,9 @@ public:
 
   /// Length [m] over which tractions of a glue line are averaged: the stated one, or the thinner neighbour's thickness.
   double averaging_length(int line) const;
-  BondStrength strength_of_line(int line) const;
+  /// Lamination on the back side of a glue line at a station: where laminations are absent it is not the next in the list.
+  int back_of_line(int line, double station) const;
+  BondStrength strength_of_line(int line, int back_lamination) const;
   const Material &material(int lamination) const;
 
 private:

@@ -141,7 +141,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
   for (const auto &element : solid.glue())
   {
     const auto traction = solid.tractions(element, u);
-    const BondStrength strength = judge.strength_of_line(element.line);
+    const BondStrength strength =
+        judge.strength_of_line(element.line, judge.back_of_line(element.line, nodes[element.belly_nodes[1]].station));
     const int first = static_cast<int>(lines.points.size());
     for (int k = 0; k < 3; ++k)
     {

@@ -26,30 +26,41 @@ Eigen::Matrix2d stiffness_of_piece(const Eigen::Vector2d &direction, double leng
   return (Eigen::Matrix2d::Identity() - direction * direction.transpose()) / length;
 }
 
-std::vector<SectionFunctional> load_points(const LayeredSolid<2> &solid, const StringSeat &seat, const std::vector<int> &contact)
+std::vector<SectionFunctional> load_points(const LayeredSolid<2> &solid, const StringSeat &seat,
+                                           const std::vector<ContactPoint> &contact)
 {
   std::vector<SectionFunctional> points = {section_point(solid, seat.station, seat.depth), section_director(solid, seat.station)};
-  for (const int node : contact)
-    points.push_back({{node}, {1.}, Eigen::Vector2d(solid.nodes()[node].place[0], solid.nodes()[node].place[1])});
+  for (const ContactPoint &point : contact)
+    points.push_back(point.place);
   return points;
+}
+
+SectionFunctional node_at_depth(const LayeredSolid<2> &solid, double station, double depth)
+{
+  int nearest = -1;
+  for (const auto &[node, share] : solid.section_shares(station))
+    if (nearest < 0 || std::abs(solid.nodes()[node].depth - depth) < std::abs(solid.nodes()[nearest].depth - depth))
+      nearest = node;
+  return {{nearest}, {1.}, Eigen::Vector2d(solid.nodes()[nearest].place[0], solid.nodes()[nearest].place[1])};
 }
 } // namespace
 
-std::vector<int> contact_nodes(const LayeredSolid<2> &solid, const StringSeat &seat)
+std::vector<ContactPoint> contact_points(const LayeredSolid<2> &solid, const StringSeat &seat)
 {
-  std::vector<int> result;
+  std::vector<ContactPoint> result;
   constexpr double tolerance = 1e-9;
   for (const double station : solid.column_stations())
   {
-    if (station < seat.contact_from || station > seat.station - tolerance)
-      continue;
+    if (station > seat.station - tolerance)
+      break;
     const double back = solid.shape().outer_back_depth(station), belly = solid.shape().outer_belly_depth(station);
-    const double depth = back + seat.depth_fraction * (belly - back);
-    int nearest = -1;
-    for (const auto &[node, share] : solid.section_shares(station))
-      if (nearest < 0 || std::abs(solid.nodes()[node].depth - depth) < std::abs(solid.nodes()[nearest].depth - depth))
-        nearest = node;
-    result.push_back(nearest);
+    const bool in_groove = station >= seat.groove_from - tolerance;
+    if (station >= seat.contact_from && in_groove)
+      result.push_back({station, section_point(solid, station, belly - seat.groove_depth)});
+    else if (station >= seat.contact_from)
+      result.push_back({station, node_at_depth(solid, station, back + seat.depth_fraction * (belly - back))});
+    if (seat.bridge && std::abs(station - seat.bridge->station) < tolerance)
+      result.push_back({station, section_point(solid, station, belly + seat.bridge->height)});
   }
   return result;
 }
@@ -60,10 +71,10 @@ BowString::BowString(const std::vector<LayeredSolid<2> *> &solids, const std::ve
 {
   for (std::size_t k = 0; k < solids.size(); ++k)
   {
-    const std::vector<int> contact = contact_nodes(*solids[k], seats[k]);
+    const std::vector<ContactPoint> contact = contact_points(*solids[k], seats[k]);
     Limb limb{seats[k], LoadPoints(*solids[k], load_points(*solids[k], seats[k], contact)), {}};
-    for (const int node : contact)
-      limb.stations.push_back(solids[k]->nodes()[node].station);
+    for (const ContactPoint &point : contact)
+      limb.stations.push_back(point.station);
     limbs.push_back(std::move(limb));
   }
 }

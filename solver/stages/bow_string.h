@@ -4,6 +4,7 @@
 #include "solver/stages/equilibrium.h"
 
 #include <limits>
+#include <optional>
 #include <vector>
 
 namespace limbwright
@@ -17,6 +18,9 @@ struct StringSeat
   /// [m] from this station to the nock the string may come to lie on the limb; beyond the nock: nowhere.
   double contact_from = std::numeric_limits<double>::infinity();
   double depth_fraction = 1.; //!< [1] the nock's depth over the section: 0 at the back, 1 at the belly
+  /// [m] from this station to the nock the string lies in a groove whose bottom is so far below the belly.
+  double groove_from = std::numeric_limits<double>::infinity(), groove_depth = 0.;
+  std::optional<StringBridgeDescription> bridge; //!< station: a column station
 };
 
 /// The string of a bow of one limb (its mirror image understood) or two: without mass, straight from the nocking point to each
@@ -60,7 +64,7 @@ public:
     std::vector<double> lengths;             //!< [m] of the pieces
     Eigen::Vector2d tip, director;           //!< the nock, and its section's director
     double length = 0.;                      //!< [m]
-    double contact_length = 0.;              //!< [m] of string that lies on the belly
+    double contact_length = 0.;              //!< [m] of string from where it first touches the limb to the nock
     double lift_off_station = 0.;            //!< [m] where it leaves the limb; the nock's where it touches nothing else
   };
   Path path(const State &state, double draw, std::size_t limb) const;
@@ -90,8 +94,8 @@ private:
   struct Limb
   {
     StringSeat seat;
-    LoadPoints points;            // nock, director, then the belly's nodes from handle to tip
-    std::vector<double> stations; // [m] of the belly's nodes
+    LoadPoints points;            // nock, director, then what the string may lie on, from handle to tip
+    std::vector<double> stations; // [m] of those
   };
   std::vector<Limb> limbs;
   double compliance;
@@ -119,8 +123,15 @@ private:
   void keep(const State &state, int scalar, double value, CoupledSystem &system) const;
 };
 
-/// The nodes that a string may come to lie on, one a column station from a station to the nock (without it): nearest to the
-/// seat's depth fraction. That is the belly for a real nock; a published bow whose string runs to the limb's axis lies on the
-/// axis.
-std::vector<int> contact_nodes(const LayeredSolid<2> &solid, const StringSeat &seat);
+/// A point that the string may come to lie on.
+struct ContactPoint
+{
+  double station = 0.; //!< [m]
+  SectionFunctional place;
+};
+
+/// Those of a limb, ascending by station, the nock left out. From the seat's contact_from on, one node a column station, nearest
+/// to the seat's depth fraction: that is the belly for a real nock; a published bow whose string runs to the limb's axis lies on
+/// the axis. Within a groove its bottom in place of the belly; and the top of a bridge.
+std::vector<ContactPoint> contact_points(const LayeredSolid<2> &solid, const StringSeat &seat);
 } // namespace limbwright

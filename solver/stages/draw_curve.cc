@@ -59,6 +59,8 @@ std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::v
     p.stiffness = force_rate(values, rates);
     p.contact_length = (1. - t) * a.point.contact_length + t * b.point.contact_length;
     p.lift_off_station = (1. - t) * a.point.lift_off_station + t * b.point.lift_off_station;
+    p.contact_length_lower = (1. - t) * a.point.contact_length_lower + t * b.point.contact_length_lower;
+    p.lift_off_station_lower = (1. - t) * a.point.lift_off_station_lower + t * b.point.lift_off_station_lower;
     const double part = draw - a.point.draw;
     p.work = a.point.work + part / 2. * (a.point.force + p.force) + part * part / 12. * (a.point.stiffness - p.stiffness);
     p.strain_energy = (1. - t) * (a.point.strain_energy - a.point.work) + t * (b.point.strain_energy - b.point.work) + p.work;

@@ -61,6 +61,15 @@ std::vector<StringSeat> make_seats(const std::vector<std::unique_ptr<LayeredSoli
     seat.depth_fraction = nock.depth_fraction;
     seat.mirrored = !seats.empty();
     seat.contact_from = contact_start(shape, seat.station);
+    if (nock.groove_length > 0.)
+    {
+      // The string leaves the groove at its bottom, so it enters the nock no higher.
+      seat.groove_from = seat.station - nock.groove_length;
+      seat.groove_depth = nock.groove_depth;
+      seat.depth = std::min(seat.depth, belly - nock.groove_depth);
+    }
+    if (const auto &bridge = shape.description().bridge)
+      seat.bridge = StringBridgeDescription{limb->nearest_column(bridge->station), bridge->height};
     seats.push_back(seat);
   }
   return seats;
@@ -188,6 +197,9 @@ PathStep BowPath::drawn_step(const State &state, double draw, const std::vector<
   const auto upper = bow_string.path(state, draw, 0);
   p.contact_length = upper.contact_length;
   p.lift_off_station = upper.lift_off_station;
+  const auto lower = bow_string.path(state, draw, limbs.size() - 1);
+  p.contact_length_lower = lower.contact_length;
+  p.lift_off_station_lower = lower.lift_off_station;
   for (std::size_t k = 0; k < limbs.size(); ++k)
   {
     const auto energy = limbs[k]->energy(state.q[k]);
@@ -256,7 +268,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
     const double height = bow.hold.nocking_height, rise = bow.hold.pressure_height;
     state.scalars[2] = height;
     brace_draw -= height * e.x() / e.y();
-    if (bow.hold.free_handle)
+    if (bow.hold.free_handle && bow.hold.free_height)
     {
       // The braced bow swings about the hand until the drawn point is level with it: no other place bears the first pull.
       state.scalars[3] = std::atan2(height - rise, brace_draw);

@@ -3,6 +3,7 @@
 #include "cases/report/answer.h"
 #include "cases/report/hdf5_file.h"
 #include "cases/report/output_units.h"
+#include "cases/report/result_tables.h"
 #include "cases/report/summary.h"
 #include "cases/report/text_file.h"
 #include "cases/report/trade_figures.h"
@@ -49,6 +50,7 @@ struct UnlikeBow
   {
     bow_case.bow.lower = bow_case.bow.upper;
     bow_case.bow.hold.free_handle = true;
+    bow_case.bow.hold.nocking_height = 0.03;
     results.symmetric = false;
     results.gaps_braced = {0.150, 0.140};                  // 10 mm: 3/8 in to the nearest eighth
     results.gaps_full = {0.300, 0.3000 + 11. / 8. * inch}; // the lower one larger
@@ -126,6 +128,66 @@ TEST_CASE("A string on the limb is told with where it lifts off", "[quick]")
   const auto json = nlohmann::json::parse(summary_json(made_up::bow(), results));
   CHECK(json["string_contact_braced_m"] == Approx(1.8 * inch));
   CHECK(json["string_lift_off_draw_m"].is_null());
+
+  auto with_bridge = made_up::bow();
+  with_bridge.bow.upper.bridge = StringBridgeDescription{0.7, 0.01};
+  results.snapshots[1].point.lift_off_station = 0.72; // beyond the bridge
+  CHECK_THAT(answer(with_bridge, results), Contains("last 1.8 in braced"));
+  results.snapshots[1].point.lift_off_station = 0.7;
+  CHECK_THAT(answer(with_bridge, results), Contains("on the bridge braced"));
+}
+
+TEST_CASE("Each of two limbs tells where the string leaves it", "[quick]")
+{
+  UnlikeBow bow;
+  bow.results.snapshots[1].point.contact_length = 1.8 * inch;
+  bow.results.snapshots[2].point.contact_length = 0.2 * inch;
+  bow.results.snapshots[1].point.contact_length_lower = 2.4 * inch;
+  const auto text = answer(bow.bow_case, bow.results);
+  CHECK_THAT(text, Contains("string, upper limb    last 1.8 in braced, on it to the end"));
+  CHECK_THAT(text, Contains("string, lower limb    last 2.4 in braced, off at 28.0 in"));
+  check_widths(text);
+  const auto json = nlohmann::json::parse(summary_json(bow.bow_case, bow.results));
+  CHECK(json["string_contact_braced_lower_m"] == Approx(2.4 * inch));
+  CHECK(json["string_lift_off_draw_lower_m"] == Approx(0.66675));
+  CHECK(json["string_lift_off_draw_m"].is_null());
+  const made_up::Folder folder;
+  write_results(folder.path, bow.bow_case, bow.results, {});
+  CHECK(read_hdf5_numbers(folder.path / "results.h5", "/steps/001/point/contact_length_lower") ==
+        std::vector<double>{2.4 * inch});
+}
+
+TEST_CASE("What pulls the back off is told with its sign", "[quick]")
+{
+  auto results = made_up::results();
+  CHECK_FALSE(pull_on_back(made_up::bow(), results)); // the only line lies under the core
+  const auto under_back = [](double station, double peel, bool near_end)
+  {
+    GlueState state;
+    state.station = station;
+    state.line = 1; // of the core; the power lamination has ended there
+    state.back_lamination = 3;
+    state.peel = peel;
+    state.near_end = near_end;
+    return state;
+  };
+  results.snapshots[1].limbs[0].glue = {under_back(0.5, 80. * psi, false), under_back(0.6, 900. * psi, true)};
+  results.snapshots[2].limbs[0].glue = {under_back(0.5, 105. * psi, false), under_back(0.6, -900. * psi, false)};
+  const auto pull = pull_on_back(made_up::bow(), results);
+  REQUIRE(pull);
+  CHECK(pull->station == 0.5);
+  CHECK(pull->lamination == 3);
+  CHECK(pull->braced == Approx(80. * psi));
+  CHECK(pull->last == Approx(105. * psi));
+  CHECK_THAT(answer(made_up::bow(), results), !Contains("back is pulled off"));
+  results.snapshots[1].point.contact_length = 1.8 * inch;
+  const auto text = answer(made_up::bow(), results);
+  CHECK_THAT(text, Contains("+80 psi braced, +105 psi drawn") && Contains("+0.55, +0.72 MPa at 19.7 in"));
+  check_widths(text);
+  const auto sheet = csv(along_limb_sheet(made_up::bow(), results));
+  CHECK_THAT(sheet, Contains("core | back glass") && Contains("105"));
+  results.snapshots[2].limbs[0].glue[0].peel = -1.; // pressed on
+  CHECK_FALSE(pull_on_back(made_up::bow(), results));
 }
 
 TEST_CASE("Unlike limbs are told with tiller, both halves of the string and the harder limb", "[quick]")
@@ -134,15 +196,15 @@ TEST_CASE("Unlike limbs are told with tiller, both halves of the string and the 
   const auto text = answer(bow.bow_case, bow.results);
   CHECK_THAT(text, Contains("+3/8 in braced, -1 3/8 in drawn") && Contains("10.0 mm, -34.9 mm"));
   CHECK_THAT(text, Contains("67/70 lb braced, 67/70 lb drawn"));
-  CHECK_THAT(text, Contains("sinks 0.39 in"));
-  CHECK_THAT(text, Contains("2.0 degrees, top to the archer")); // 0.035 rad
+  CHECK_THAT(text, Contains("sinks 0.39 in"));                  // from 0.03 m, where it was strung
+  CHECK_THAT(text, Contains("2.6 degrees, top to the archer")); // 0.045 rad
   CHECK_THAT(text, Contains("upper limb; index belly 0.93 against 0.91"));
   check_widths(text);
 
   const auto json = nlohmann::json::parse(summary_json(bow.bow_case, bow.results));
   CHECK(json["tiller_braced_m"] == Approx(0.010));
   CHECK(json["nocking_travel_m"] == Approx(-0.01));
-  CHECK(json["handle_turn_rad"] == Approx(0.035));
+  CHECK(json["handle_turn_rad"] == Approx(0.045));
   CHECK(json["full_draw_tension_lower_N"] == Approx(310.));
   CHECK(json["worst_index_of_each_limb"]["lower"]["belly"] == Approx(0.91));
   CHECK(json["worst_index_of_each_limb"]["lower"]["back"].is_null());

@@ -132,3 +132,43 @@ TEST_CASE("Working recurve: the string lies on the limb", "[verification]")
   REQUIRE(drawn_03.complete);
   table.absolute("contact from [m] at 0.3 m of draw", drawn_03.steps.back().point.lift_off_station, 0.8051, 0.0025);
 }
+
+TEST_CASE("A string bridge is a hard point over the belly, a groove lets the string lie deeper", "[verification]")
+{
+  // Straight rigid ears at 60 degrees: a bridge of no height at their root changes nothing, for the string lies there anyway; one
+  // with height holds the string off the ear, and the string of the braced bow grows by what it must go round.
+  BowDescription bow = describe(static_recurve(60. * M_PI / 180.));
+  const auto draw = [](const BowDescription &description)
+  {
+    const LimbMesh<2> mesh(LimbShape(description.upper), even_mesh(description.upper, 140, 1));
+    BowPath path(mesh, description, DrawnBow::settings(6));
+    DrawPath drawn = path.run({}, nullptr);
+    REQUIRE(drawn.complete);
+    return drawn;
+  };
+  const double corner = 0.52 + 0.2e-3, height = 0.03;
+  const DrawPath plain = draw(bow);
+  bow.upper.bridge = StringBridgeDescription{corner, 0.};
+  const DrawPath flush = draw(bow);
+  bow.upper.bridge->height = height;
+  const DrawPath bridged = draw(bow);
+  CheckTable table("Bridge on a rigid ear", "geometry");
+  table.relative("flush bridge: weight [N]", flush.steps.back().point.force, plain.steps.back().point.force, 1e-4);
+  table.absolute("bridge: string touches at [m]", bridged.steps[1].point.lift_off_station, corner, 1e-6);
+  // From the nock, on the belly, the string runs straight to the bridge's top, square off the ear.
+  table.relative("bridge: string from it to the nock [m]", bridged.steps[1].point.contact_length,
+                 std::hypot(0.80 - corner, height), 1e-3);
+  table.at_least("bridge: string at brace over that without [1]", bridged.slack_length / plain.slack_length, 1.001);
+  table.relative("work [J] against growth of the stored energy", bridged.steps.back().point.work,
+                 bridged.steps.back().point.strain_energy - bridged.steps[1].point.strain_energy, 1e-3);
+
+  bow.upper.bridge.reset();
+  bow.upper.nock.groove_length = 0.1;
+  bow.upper.nock.groove_depth = 0.02; // deeper than the ear is thick: what counts here is where the string runs
+  const DrawPath grooved = draw(bow);
+  // Over 0.1 m the string lies 20 mm deeper, and climbs out of the groove at its end.
+  table.at_least("groove: string on the ear [m] over that without",
+                 grooved.steps[1].point.contact_length / plain.steps[1].point.contact_length, 1.0001);
+  table.relative("groove: work [J] against growth of the stored energy", grooved.steps.back().point.work,
+                 grooved.steps.back().point.strain_energy - grooved.steps[1].point.strain_energy, 1e-3);
+}

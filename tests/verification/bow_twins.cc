@@ -1,54 +1,11 @@
-#include "cases/reader/case_reader.h"
-#include "cases/report/summary.h"
 #include "cases/report/words.h"
-#include "cases/run/run.h"
+#include "support/cases.h"
 #include "support/check_table.h"
 
 #include <algorithm>
-#include <filesystem>
-#include <map>
-#include <vector>
 
 using namespace limbwright;
 using namespace limbwright::checks;
-
-namespace
-{
-std::vector<std::filesystem::path> case_files(const std::filesystem::path &folder)
-{
-  std::vector<std::filesystem::path> files;
-  for (const auto &entry : std::filesystem::recursive_directory_iterator(folder))
-    if (entry.path().extension() == ".toml")
-      files.push_back(entry.path());
-  std::sort(files.begin(), files.end());
-  return files;
-}
-
-Case read(const std::filesystem::path &file)
-{
-  ReadOutcome outcome = read_case(file);
-  for (const Diagnostic &error : outcome.errors)
-    UNSCOPED_INFO(format(error));
-  REQUIRE(outcome.read);
-  return *outcome.read;
-}
-
-DrawResults run_to_the_end(const Case &bow_case)
-{
-  DrawResults results = run_draw(bow_case, {}, {}, nullptr);
-  INFO(bow_case.name << ": " << results.failed_stage << ": " << results.reason);
-  REQUIRE(results.complete);
-  return results;
-}
-
-std::map<std::string, double> quantities(const Case &bow_case, const DrawResults &results)
-{
-  std::map<std::string, double> found;
-  for (const SummaryQuantity &quantity : summary_quantities(bow_case, results))
-    found[quantity.key] = quantity.value;
-  return found;
-}
-} // namespace
 
 TEST_CASE("The twins meet an independent beam calculation", "[slow]")
 {
@@ -57,11 +14,11 @@ TEST_CASE("The twins meet an independent beam calculation", "[slow]")
   REQUIRE(files.size() >= 7);
   for (const auto &file : files)
   {
-    const Case twin = read(file);
-    REQUIRE_FALSE(twin.expectations.empty());
-    const auto found = quantities(twin, run_to_the_end(twin));
-    CheckTable table(twin.title, "independent elastic beam calculation, as stated in the case");
-    for (const Expectation &expected : twin.expectations)
+    const Case bow = read(file);
+    REQUIRE_FALSE(bow.expectations.empty());
+    const auto found = quantities(bow, run_to_the_end(bow));
+    CheckTable table(bow.title, "independent elastic beam calculation, as stated in the case");
+    for (const Expectation &expected : bow.expectations)
     {
       INFO(file << ": " << expected.quantity);
       REQUIRE(found.count(expected.quantity) == 1);

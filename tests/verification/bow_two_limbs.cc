@@ -136,3 +136,30 @@ TEST_CASE("A nocking point that is kept at its height pushes on the fingers, a f
   table.absolute("free [N]", force_along_fingers(true), 0., 1e-5);
   table.at_least("kept [N]", std::abs(force_along_fingers(false)), 1.);
 }
+
+TEST_CASE("Where a rocking handle and a kept nocking point go together, the pull goes through the hand", "[verification]")
+{
+  BowDescription bow = unlike_limbs();
+  bow.hold = {0.03, false, true, 0.};
+  const LimbMesh<2> upper = mesh_of(bow.upper), lower = mesh_of(*bow.lower);
+  BowPath path({&upper, &lower}, bow, DrawnBow::settings(4));
+  const DrawPath drawn = path.run({}, nullptr);
+  REQUIRE(drawn.complete);
+  const PathStep &full = drawn.steps.back();
+  // In space, seen from the pivot: the sum of the tensions where the fingers hold.
+  Eigen::Vector2d pull = Eigen::Vector2d::Zero();
+  const double turn = full.point.handle_turn;
+  for (std::size_t k = 0; k < 2; ++k)
+  {
+    Eigen::Vector2d e =
+        path.string().tension(full.state, k) * path.string().path(full.state, full.point.draw, k).directions.front();
+    e.y() *= k == 0 ? 1. : -1.;
+    pull += Eigen::Vector2d(std::cos(turn) * e.x() - std::sin(turn) * e.y(), std::sin(turn) * e.x() + std::cos(turn) * e.y());
+  }
+  CheckTable table("Rocking handle, nocking point kept 30 mm over the hand", "statics: two forces in equilibrium have one line");
+  table.absolute("height of the nocking point [m]", full.point.nocking_height, 0.03, 1e-10);
+  table.absolute("turn of the braced bow [rad]", drawn.steps[1].point.handle_turn, 0., 1e-10);
+  table.relative("slope of the pull [1]", -pull.y() / pull.x(), 0.03 / full.point.draw, 1e-6);
+  table.relative("work [J] against growth of the stored energy", full.point.work,
+                 full.point.strain_energy - drawn.steps[1].point.strain_energy, 1e-3);
+}

@@ -47,6 +47,8 @@ struct SolveSettings
   int draw_steps = 4;           //!< at least; steps are cut when they fail
   int max_iterations = 25;      //!< per step
   double tolerance = 1e-8;      //!< [1] residual over internal force
+  bool wood_yields = true;      //!< wood and bamboo crush along the grain where their strength is known
+  int cycles = 2;               //!< draws to full draw, each let down again; 0: the bow is left drawn
   double averaging_length = 0.; //!< [m] glue tractions near ends are averaged over this; 0: the thinner neighbour's thickness
 };
 } // namespace limbwright

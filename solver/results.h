@@ -162,6 +162,28 @@ struct StringGaps
   double tiller() const { return upper - lower; }
 };
 
+/// One draw and what came back of it.
+struct DrawCycle
+{
+  double draw_weight = 0.;   //!< [N] at full draw
+  double work = 0.;          //!< [J] of the hand from brace to full draw
+  double returned = 0.;      //!< [J] given back on the way down
+  double brace_height = 0.;  //!< [m] after it, with the same string
+  double brace_tension = 0.; //!< [N]
+};
+
+/// The bow let down, drawn again, and unstrung.
+struct LetDown
+{
+  bool complete = false;
+  std::string reason;              //!< why it stopped; empty when complete
+  std::vector<DrawCycle> cycles;   //!< the first is the draw told everywhere else
+  std::vector<Snapshot> snapshots; //!< the first way down, then "let down" and "unstrung again" after the last cycle
+  double set_upper = not_known;    //!< [m] how far the unstrung nock has come toward the archer
+  double set_lower = not_known;    //!< [m]
+  int iterations = 0;
+};
+
 struct DrawResults
 {
   bool complete = false;    //!< all stages reached
@@ -184,6 +206,7 @@ struct DrawResults
   std::vector<Snapshot> snapshots;   //!< unstrung, braced, each solved draw step; the last is the state reached
   std::vector<DrawPoint> draw_curve; //!< from brace, at every inch of draw and at full draw (interpolated)
   std::vector<DrawPoint> overdraw;   //!< 1 and 2 in past full draw, as far as they were reached
+  LetDown let_down;                  //!< nothing in it where the bow was left drawn
   std::vector<HotSpot> worst;        //!< ranking at the last draw reached, worst first
   SolveReport solve;
 };

@@ -31,6 +31,75 @@ private:
   std::chrono::steady_clock::time_point last = std::chrono::steady_clock::now();
 };
 
+// Judges one state after the other and writes its fields.
+class Recorder
+{
+public:
+  Recorder(BowPath &path, const BowDescription &bow, const SolveSettings &settings, std::filesystem::path fields_folder)
+      : bow_path(path), folder(std::move(fields_folder))
+  {
+    for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
+      judges.emplace_back(bow_path.solid(k), bow.materials, bow.adhesives, settings.averaging_length);
+    if (!folder.empty())
+      std::filesystem::create_directories(folder);
+  }
+
+  Snapshot record(const PathStep &step)
+  {
+    Snapshot snapshot;
+    snapshot.stage = step.stage;
+    snapshot.point = step.point;
+    if (!folder.empty())
+      snapshot.field_name = "step_" + std::to_string(n_recorded);
+    // A viewer's time: draw length, which comes twice where the bow was let down; so the way down counts on from full draw.
+    const double draw = step.stage == "unstrung" ? 0. : step.point.draw / 0.0254;
+    const bool back = step.stage == "letting down" || step.stage == "let down" || step.stage == "unstrung again";
+    if (!back)
+      longest = draw;
+    const double time = !back ? draw : step.stage == "unstrung again" ? 2. * longest : 2. * longest - draw;
+    ++n_recorded;
+    bow_path.restore(step);
+    for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
+    {
+      const LayeredSolid<2> &solid = bow_path.solid(k);
+      const Eigen::VectorXd u = solid.space().expand(step.state.q[k]);
+      auto verdict = judges[k].judge(k == 0 ? LimbName::upper : LimbName::lower, u);
+      if (k == 1)
+        for (SectionState &section : verdict.snapshot.sections)
+          section.y = -section.y; // into the bow's frame
+      snapshot.limbs.push_back(std::move(verdict.snapshot));
+      snapshot.worst.insert(snapshot.worst.end(), verdict.worst.begin(), verdict.worst.end());
+      if (folder.empty())
+        continue;
+      const std::string stem = snapshot.field_name + (k == 0 ? "" : "_lower");
+      const auto files = write_limb_fields(folder, stem, solid, judges[k], verdict.fields, u, k == 1);
+      collection.push_back({time, files[0], static_cast<int>(k)});
+      if (files.size() > 1)
+        glue_collection.push_back({time, files[1], static_cast<int>(k)});
+    }
+    std::stable_sort(snapshot.worst.begin(), snapshot.worst.end(),
+                     [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
+    return snapshot;
+  }
+
+  void finish() const
+  {
+    if (folder.empty())
+      return;
+    write_pvd(folder / "limb.pvd", collection);
+    if (!glue_collection.empty())
+      write_pvd(folder / "glue_lines.pvd", glue_collection);
+  }
+
+private:
+  BowPath &bow_path;
+  std::filesystem::path folder;
+  std::vector<LimbJudge> judges;
+  std::vector<FieldStep> collection, glue_collection;
+  int n_recorded = 0;
+  double longest = 0.; // [in] draw
+};
+
 double limb_mass(const LimbShape &shape, const BowDescription &bow)
 {
   std::vector<double> wood, glue;
@@ -86,50 +155,12 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   results.solve.phases.push_back({"string and draw: solution", spent.solution});
 
   results.symmetric = !bow.lower;
-  std::vector<LimbJudge> judges;
-  for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
-    judges.emplace_back(bow_path.solid(k), bow.materials, bow.adhesives, solve_settings.averaging_length);
-  std::vector<FieldStep> collection, glue_collection;
-  for (std::size_t i = 0; i < path.steps.size(); ++i)
-  {
-    const PathStep &step = path.steps[i];
-    Snapshot snapshot;
-    snapshot.stage = step.stage;
-    snapshot.point = step.point;
-    if (!fields_folder.empty())
-    {
-      std::filesystem::create_directories(fields_folder);
-      snapshot.field_name = "step_" + std::to_string(i);
-    }
-    for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
-    {
-      const LayeredSolid<2> &solid = bow_path.solid(k);
-      const Eigen::VectorXd u = solid.space().expand(step.state.q[k]);
-      auto verdict = judges[k].judge(k == 0 ? LimbName::upper : LimbName::lower, u);
-      if (k == 1)
-        for (SectionState &section : verdict.snapshot.sections)
-          section.y = -section.y; // into the bow's frame
-      snapshot.limbs.push_back(std::move(verdict.snapshot));
-      snapshot.worst.insert(snapshot.worst.end(), verdict.worst.begin(), verdict.worst.end());
-      if (fields_folder.empty())
-        continue;
-      const std::string stem = snapshot.field_name + (k == 0 ? "" : "_lower");
-      const auto files = write_limb_fields(fields_folder, stem, solid, judges[k], verdict.fields, u, k == 1);
-      const double time = step.stage == "unstrung" ? 0. : step.point.draw / 0.0254;
-      collection.push_back({time, files[0], static_cast<int>(k)});
-      if (files.size() > 1)
-        glue_collection.push_back({time, files[1], static_cast<int>(k)});
-    }
-    std::stable_sort(snapshot.worst.begin(), snapshot.worst.end(),
-                     [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
-    results.snapshots.push_back(std::move(snapshot));
-  }
-  if (!fields_folder.empty())
-  {
-    write_pvd(fields_folder / "limb.pvd", collection);
-    if (!glue_collection.empty())
-      write_pvd(fields_folder / "glue_lines.pvd", glue_collection);
-  }
+  Recorder recorder(bow_path, bow, solve_settings, fields_folder);
+  for (const PathStep &step : path.steps)
+    results.snapshots.push_back(recorder.record(step));
+  for (const PathStep &step : path.after)
+    results.let_down.snapshots.push_back(recorder.record(step));
+  recorder.finish();
   clock.finish("indices and fields");
 
   results.complete = path.complete;
@@ -170,6 +201,18 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
     results.solve.unknowns += solid.space().n_free();
     results.solve.cells += static_cast<int>(solid.cells().size());
     results.solve.columns += static_cast<int>(solid.column_stations().size()) - 1;
+  }
+  LetDown &down = results.let_down;
+  down.cycles = path.cycles;
+  down.reason = path.after_failed;
+  down.iterations = path.let_down_iterations;
+  if (!path.after.empty() && path.after.back().stage == "unstrung again")
+  {
+    down.complete = true;
+    const auto nock = [&](const PathStep &step, std::size_t k)
+    { return bow_path.string().path(step.state, step.point.draw, k).tip.x(); };
+    down.set_upper = nock(path.steps.front(), 0) - nock(path.after.back(), 0);
+    down.set_lower = bow_path.n_limbs() > 1 ? nock(path.steps.front(), 1) - nock(path.after.back(), 1) : down.set_upper;
   }
   results.solve.brace_iterations = path.brace_iterations;
   results.solve.draw_iterations = path.draw_iterations;

@@ -97,15 +97,43 @@ BowPath::BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescri
       settings(solve_settings),
       equilibrium(bare(limbs), newton_settings(solve_settings))
 {
+  if (!settings.wood_yields)
+    return;
+  for (const auto &limb : limbs)
+  {
+    std::vector<std::optional<CrushingLaw>> laws;
+    for (const LaminationDescription &lamination : limb->shape().description().laminations)
+      laws.push_back(crushing_law(bow.materials.at(lamination.material)));
+    limb->let_crush(std::move(laws));
+  }
+}
+
+std::vector<History> BowPath::histories() const
+{
+  std::vector<History> result;
+  for (const auto &limb : limbs)
+    result.push_back(limb->history());
+  return result;
+}
+
+void BowPath::restore(const std::vector<History> &saved)
+{
+  for (std::size_t k = 0; k < limbs.size(); ++k)
+    limbs[k]->set_history(saved[k]);
+}
+
+void BowPath::restore(const PathStep &step)
+{
+  restore(step.history);
 }
 
 BowPath::Outcome BowPath::march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate,
                                 int &iterations, int &steps_cut, const Accept &accept, const Split &split,
-                                const std::atomic<bool> *stop)
+                                const std::atomic<bool> *stop, bool predict_first)
 {
   const double whole = (to - from) / n_steps;
   double at = from, size = whole;
-  bool predict = bow_string.tension(state, 0) > 0.; // an unstrung limb has no tangent yet
+  bool predict = predict_first && bow_string.tension(state, 0) > 0.; // an unstrung limb has no tangent yet
   while (at != to)
   {
     if (stop != nullptr && stop->load())
@@ -126,6 +154,8 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       state = trial;
       at = next;
       predict = true;
+      for (std::size_t k = 0; k < limbs.size(); ++k)
+        limbs[k]->commit(state.q[k]);
       accept(at, state, result.iterations);
       continue;
     }
@@ -181,11 +211,13 @@ Readings BowPath::read(const State &state, double draw) const
   return r;
 }
 
-PathStep BowPath::drawn_step(const State &state, double draw, const std::vector<double> &slack_lengths, const PathStep *last)
+PathStep BowPath::drawn_step(const std::string &stage, const State &state, double draw, const std::vector<double> &slack_lengths,
+                             const PathStep *last)
 {
   PathStep step;
-  step.stage = last == nullptr ? "braced" : draw == bow.full_draw ? "full draw" : "drawing";
+  step.stage = stage;
   step.state = state;
+  step.history = histories();
   const State rate = drawing_rate(state, draw, slack_lengths);
   constexpr double nudge = 1e-5; // [m] of draw; central difference of readings that are smooth over inches
   step.readings = read(state, draw);
@@ -213,11 +245,29 @@ PathStep BowPath::drawn_step(const State &state, double draw, const std::vector<
     DrawPath between;
     between.steps = {*last, step};
     const double h = draw - last->point.draw, r = std::sqrt(0.6);
+    if (h < 0.)
+      std::swap(between.steps.front(), between.steps.back());
     const auto force = [&](double t)
     { return interpolate_draw_curve(between, {last->point.draw + 0.5 * h * (1. + t)}).front().force; };
     p.work = last->point.work + h / 18. * (5. * force(-r) + 8. * force(0.) + 5. * force(r));
   }
   return step;
+}
+
+double BowPath::mark_nocking_point(State &state, double brace_height) const
+{
+  if (!bow_string.two_limbs())
+    return brace_height;
+  const Eigen::Vector2d e = bow_string.path(state, brace_height, 0).directions.front();
+  const double height = bow.hold.nocking_height, rise = bow.hold.pressure_height;
+  const double draw = brace_height - height * e.x() / e.y();
+  state.scalars[2] = height;
+  if (!bow.hold.free_handle || !bow.hold.free_height)
+    return draw;
+  // The braced bow swings about the hand until the drawn point is level with it: no other place bears the first pull.
+  state.scalars[3] = std::atan2(height - rise, draw);
+  state.scalars[2] = rise;
+  return std::hypot(draw, height - rise);
 }
 
 DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
@@ -227,6 +277,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   PathStep unstrung;
   unstrung.stage = "unstrung";
   unstrung.state = state;
+  unstrung.history = histories();
   unstrung.point.draw = bow.brace_height;
   unstrung.point.tip_x = bow_string.path(state, bow.brace_height, 0).tip.x();
   unstrung.point.tip_y = bow_string.path(state, bow.brace_height, 0).tip.y();
@@ -259,28 +310,13 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   if (bow_string.tension(state, 0) <= 0.)
     return fail("stringing", "the string would hang slack at this brace height");
 
-  // The arrow's nocking point is marked on the straight string at its height; both halves keep their unstressed lengths.
-  double brace_draw = bow.brace_height;
-  if (bow_string.two_limbs())
-  {
-    const auto upper = bow_string.path(state, bow.brace_height, 0);
-    const Eigen::Vector2d e = upper.directions.front();
-    const double height = bow.hold.nocking_height, rise = bow.hold.pressure_height;
-    state.scalars[2] = height;
-    brace_draw -= height * e.x() / e.y();
-    if (bow.hold.free_handle && bow.hold.free_height)
-    {
-      // The braced bow swings about the hand until the drawn point is level with it: no other place bears the first pull.
-      state.scalars[3] = std::atan2(height - rise, brace_draw);
-      brace_draw = std::hypot(brace_draw, height - rise);
-      state.scalars[2] = rise;
-    }
-  }
+  // Both halves keep their unstressed lengths.
+  const double brace_draw = mark_nocking_point(state, bow.brace_height);
   for (std::size_t k = 0; k < limbs.size(); ++k)
     path.slack_lengths.push_back(
         bow_string.slack_length(bow_string.path(state, brace_draw, k).length, bow_string.tension(state, k)));
   path.slack_length = path.slack_lengths.front();
-  path.steps.push_back(drawn_step(state, brace_draw, path.slack_lengths, nullptr));
+  path.steps.push_back(drawn_step("braced", state, brace_draw, path.slack_lengths, nullptr));
   path.steps.back().iterations = path.brace_iterations;
   // Where the string leaves a limb the draw curve bends: that draw is closed in on.
   const auto leaves_limb = [&](double from, const State &start_state, double to, const State &end_state)
@@ -306,7 +342,8 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
         state, from, to, 1, drawing, rate, path.draw_iterations, path.steps_cut,
         [&](double draw, const State &reached, int iterations)
         {
-          path.steps.push_back(drawn_step(reached, draw, path.slack_lengths, &path.steps.back()));
+          path.steps.push_back(
+              drawn_step(draw == bow.full_draw ? "full draw" : "drawing", reached, draw, path.slack_lengths, &path.steps.back()));
           path.steps.back().iterations = iterations;
           tell("drawing", settings.draw_steps, draw, iterations);
         },
@@ -327,15 +364,19 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   int iterations = 0, cut = 0;
   const PathStep *last = &path.steps.back();
   PathStep beyond;
+  State further = state;
   march(
-      state, bow.full_draw, bow.full_draw + 2. * inch, 2, drawing, rate, iterations, cut,
+      further, bow.full_draw, bow.full_draw + 2. * inch, 2, drawing, rate, iterations, cut,
       [&](double draw, const State &reached, int)
       {
-        beyond = drawn_step(reached, draw, path.slack_lengths, last);
+        beyond = drawn_step("drawing", reached, draw, path.slack_lengths, last);
         last = &beyond;
         path.overdraw.push_back(beyond.point);
       },
       {}, stop);
+  restore(path.steps.back());
+  if (settings.cycles > 0)
+    let_down(path, state, progress, stop);
   return path;
 }
 } // namespace limbwright

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "solver/bow_description.h"
+#include "solver/model/history.h"
 #include "solver/results.h"
 #include "solver/stages/bow_string.h"
 
@@ -18,8 +19,9 @@ using Readings = Eigen::VectorXd;
 /// One equilibrium on the way from unstrung to full draw.
 struct PathStep
 {
-  std::string stage; //!< "unstrung", "braced", "drawing", "full draw"
+  std::string stage; //!< "unstrung", "braced", "drawing", "full draw", "letting down", "let down", "unstrung again"
   State state;
+  std::vector<History> history; //!< by limb, after this step
   DrawPoint point;
   int iterations = 0;
   Readings readings, rates; //!< rates: d readings / d draw; empty while unstrung
@@ -28,12 +30,15 @@ struct PathStep
 struct DrawPath
 {
   std::vector<PathStep> steps;     //!< unstrung, braced, each draw step; the last is the state reached
+  std::vector<PathStep> after;     //!< the first cycle's way down, then "let down" and "unstrung again" after the last cycle
+  std::vector<DrawCycle> cycles;   //!< as far as they came; empty where the bow was left drawn
+  std::string after_failed;        //!< why letting down stopped; empty when it did not
   std::vector<DrawPoint> overdraw; //!< 1 and 2 in past full draw, as far as they were reached
   bool complete = false;
   std::string failed_stage, reason;
   double slack_length = 0.;          //!< [m] unstressed, of the upper limb's half of the string
   std::vector<double> slack_lengths; //!< [m] of each half
-  int brace_iterations = 0, draw_iterations = 0, steps_cut = 0;
+  int brace_iterations = 0, draw_iterations = 0, let_down_iterations = 0, steps_cut = 0;
 };
 
 struct PathProgress
@@ -58,6 +63,8 @@ public:
 
   std::size_t n_limbs() const { return limbs.size(); }
   const LayeredSolid<2> &solid(std::size_t limb = 0) const { return *limbs[limb]; }
+  /// Takes the limbs back to what they remembered after a step.
+  void restore(const PathStep &step);
   const BowString &string() const { return bow_string; }
   const SolveSeconds &seconds() const { return equilibrium.seconds(); }
 
@@ -78,12 +85,25 @@ private:
   using Split = std::function<bool(double from, const State &start, double to, const State &end)>;
   using Rate = std::function<State(const State &state, double parameter)>;
   /// Takes a state in equilibrium at `from` to the parameter `to`, in n_steps steps or more where they must be cut.
+  /// predict_first: the last factorised tangent is that of the way on.
   Outcome march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate, int &iterations,
-                int &steps_cut, const Accept &accept, const Split &split, const std::atomic<bool> *stop);
+                int &steps_cut, const Accept &accept, const Split &split, const std::atomic<bool> *stop,
+                bool predict_first = true);
   bool stretched(const State &state) const;
+  std::vector<History> histories() const;
+  void restore(const std::vector<History> &saved);
+  /// The arrow's nocking point is marked on the straight string of a braced bow: sets height and turn. The draw there [m].
+  double mark_nocking_point(State &state, double brace_height) const;
+  /// Lets a drawn bow down and draws it again, settings.cycles times, then takes the string off.
+  void let_down(DrawPath &path, State state, const std::function<void(const PathProgress &)> &progress,
+                const std::atomic<bool> *stop);
+  /// Strings the limbs as they are to the brace height at which the string has the slack length [m] of both halves together: from
+  /// a state with the string nearly straight. The height [m], or the reason why not.
+  Outcome brace_again(State &state, double slack_length, double &brace_height, int &iterations, const std::atomic<bool> *stop);
   State drawing_rate(const State &state, double draw, const std::vector<double> &slack_lengths);
   Readings read(const State &state, double draw) const;
-  PathStep drawn_step(const State &state, double draw, const std::vector<double> &slack_lengths, const PathStep *last);
+  PathStep drawn_step(const std::string &stage, const State &state, double draw, const std::vector<double> &slack_lengths,
+                      const PathStep *last);
 };
 
 /// The draw curve at given draws [m] between a path's braced and last state: readings by cubic Hermite interpolation between the

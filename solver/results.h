@@ -162,6 +162,29 @@ struct StringGaps
   double tiller() const { return upper - lower; }
 };
 
+/// Something that happened on the way from brace to the last draw.
+struct Event
+{
+  enum class Kind
+  {
+    first_yield,     //!< wood begins to yield in compression
+    yielded_tenth,   //!< of some section's area
+    yielded_quarter, //!<
+    yielded_half,    //!<
+    belly_crushes,   //!< crushing index one
+    tension_break,   //!< tension index along the grain one
+    glue_past_strength
+  };
+  Kind kind = Kind::first_yield;
+  double draw = 0.;    //!< [m] pivot to nocking point
+  bool braced = false; //!< it had happened when the bow was strung
+  LimbName limb = LimbName::upper;
+  double station = 0.; //!< [m] at the solved step that follows
+  int lamination = -1; //!< index, or -1: the whole section, or a glue line
+  int glue_line = -1;  //!< index, or -1
+  FailureMode mode = FailureMode::belly_set;
+};
+
 /// One draw and what came back of it.
 struct DrawCycle
 {
@@ -170,6 +193,8 @@ struct DrawCycle
   double returned = 0.;      //!< [J] given back on the way down
   double brace_height = 0.;  //!< [m] after it, with the same string
   double brace_tension = 0.; //!< [N]
+
+  double lost() const { return work - returned; } //!< [J] kept by wood that crushes
 };
 
 /// The bow let down, drawn again, and unstrung.
@@ -206,6 +231,7 @@ struct DrawResults
   std::vector<Snapshot> snapshots;   //!< unstrung, braced, each solved draw step; the last is the state reached
   std::vector<DrawPoint> draw_curve; //!< from brace, at every inch of draw and at full draw (interpolated)
   std::vector<DrawPoint> overdraw;   //!< 1 and 2 in past full draw, as far as they were reached
+  std::vector<Event> events;         //!< from brace to the last draw, in its order
   LetDown let_down;                  //!< nothing in it where the bow was left drawn
   std::vector<HotSpot> worst;        //!< ranking at the last draw reached, worst first
   SolveReport solve;

@@ -50,6 +50,11 @@ const Section<SolveSettings> &solve_section()
                         "residual force over internal force at which a step is done")
                .by_default("1e-8"),
            [](SolveSettings &into, const Value &value) { into.tolerance = value.number; }},
+          {choice_key("wood", {"yields", "elastic"}, "whether wood and bamboo crush along the grain, or stay elastic")
+               .by_default("\"yields\""),
+           [](SolveSettings &into, const Value &value) { into.wood_yields = value.text == "yields"; }},
+          {whole_key("cycles", "0", "100", "draws to full draw, each let down again; 0 leaves the bow drawn").by_default("2"),
+           [](SolveSettings &into, const Value &value) { into.cycles = value.whole; }},
           {quantity_key("averaging_length", Dimension::length, "0.001 in", "4 in",
                         "glue stresses near ends are averaged over this; auto is the thinner neighbour's thickness", {"auto"})
                .by_default("\"auto\""),

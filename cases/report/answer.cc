@@ -1,5 +1,6 @@
 #include "cases/report/answer.h"
 
+#include "cases/report/answer_parts.h"
 #include "cases/report/conditions_words.h"
 #include "cases/report/output_units.h"
 #include "cases/report/trade_figures.h"
@@ -16,20 +17,9 @@ namespace
 {
 constexpr std::size_t n_places_told = 3;
 
-/// "12.3 lb", or "not known".
-std::string number(double value, double size_of_unit, const char *unit, int decimals)
-{
-  return std::isfinite(value) ? fmt::format("{:.{}f} {}", value / size_of_unit, decimals, unit) : std::string("not known");
-}
-
 std::string line(const std::string &name, const std::string &trade, const std::string &metric)
 {
   return metric.empty() ? fmt::format("  {:<22}{}\n", name, trade) : fmt::format("  {:<22}{:<36}{}\n", name, trade, metric);
-}
-
-std::string draw_told(const Case &bow_case, double draw)
-{
-  return number(draw + convention_offset(bow_case), inch, "in", 1);
 }
 
 std::string heading(const Case &bow_case)
@@ -302,15 +292,6 @@ std::string place(const Case &bow_case, const DrawResults &results, const HotSpo
   return text;
 }
 
-const HotSpot *worst_of(const std::vector<HotSpot> &spots, FailureMode mode)
-{
-  const HotSpot *worst = nullptr;
-  for (const auto &spot : spots)
-    if (spot.mode == mode && (worst == nullptr || spot.index > worst->index))
-      worst = &spot;
-  return worst;
-}
-
 std::string worst_places(const Case &bow_case, const DrawResults &results)
 {
   const auto ranked = ranked_for_people(bow_case, results.worst);
@@ -320,35 +301,12 @@ std::string worst_places(const Case &bow_case, const DrawResults &results)
   for (std::size_t i = 0; i < std::min(n_places_told, ranked.size()); ++i)
     text += place(bow_case, results, ranked[i], i + 1);
   if (braced(results) != nullptr)
-    text +=
-        "  " +
-        wrapped(fmt::format(
-                    "Comfortable means here: no index told on this page is past {}. That mark is ours; the wood is elastic, so "
-                    "a belly that yields is not seen in it.",
-                    comfortable_index),
-                2, 86) +
-        "\n";
+    text += "  " +
+            wrapped(fmt::format("Comfortable means here: no index told on this page is past {}. That mark is ours.",
+                                comfortable_index),
+                    2, 86) +
+            "\n";
   return text + "\n";
-}
-
-/// The belly, whose figures wait for wood that yields.
-std::string belly(const Case &bow_case, const DrawResults &results)
-{
-  const auto *set = worst_of(results.worst, FailureMode::belly_set);
-  const auto *crushing = worst_of(results.worst, FailureMode::belly_crushing);
-  const auto *told = crushing != nullptr ? crushing : set;
-  if (told == nullptr)
-    return {};
-  std::string text = fmt::format("Belly: strain {:.2f} % at {}.", std::abs(told->value) / percent,
-                                 place_words(bow_case, *told, results.symmetric));
-  if (crushing != nullptr)
-    text += fmt::format(" Crushing index {:.2f}.", crushing->index);
-  if (set != nullptr)
-    text += fmt::format(" Set index {:.2f}: strain over the strain at which the wood begins to crush in the standard test.",
-                        set->index);
-  text += " This strain is an elastic estimate: here the wood does not yield, as it would in the bow. Compare it with bows of "
-          "yours that held; it is no verdict.";
-  return wrapped(text, 2) + "\n\n";
 }
 
 std::string caution()
@@ -369,7 +327,10 @@ std::string answer(const Case &bow_case, const DrawResults &results)
   if (results.complete || results.draw_weight > 0.)
     text += figures(bow_case, results);
   text += worst_places(bow_case, results);
-  text += belly(bow_case, results);
+  text += belly_words(bow_case, results);
+  text += balance_words(bow_case, results);
+  text += event_list(bow_case, results);
+  text += after_the_draw(results);
   text += conditions_words(bow_case);
   return text + caution();
 }

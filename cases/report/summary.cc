@@ -72,6 +72,14 @@ std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const Draw
           {"tiller_full_draw_m", "m", of_two(results.gaps_full.tiller())},
           {"nocking_travel_m", "m", of_two(nocking_travel(bow_case, results))},
           {"handle_turn_rad", "rad", of_two(handle_turn(results))},
+          {"set_upper_m", "m", results.let_down.set_upper},
+          {"set_lower_m", "m", results.let_down.set_lower},
+          {"draw_weight_after_set_N", "N",
+           results.let_down.cycles.size() > 1 ? results.let_down.cycles.back().draw_weight : not_known},
+          {"brace_height_after_set_m", "m",
+           results.let_down.cycles.empty() ? not_known : results.let_down.cycles.back().brace_height},
+          {"energy_lost_first_draw_J", "J", results.let_down.cycles.empty() ? not_known : results.let_down.cycles.front().lost()},
+          {"energy_lost_last_draw_J", "J", results.let_down.cycles.empty() ? not_known : results.let_down.cycles.back().lost()},
           {"mass_upper_kg", "kg", results.mass_upper},
           {"mass_lower_kg", "kg", results.mass_lower}};
 }
@@ -118,7 +126,30 @@ std::string summary_json(const Case &bow_case, const DrawResults &results)
   json["worst"] = Json::array();
   for (const auto &spot : results.worst)
     json["worst"].push_back(hot_spot(bow_case, results, spot));
-  json["belly_is_elastic_estimate"] = true;
+  json["events"] = Json::array();
+  for (const Event &event : results.events)
+  {
+    HotSpot spot;
+    spot.limb = event.limb;
+    spot.station = event.station;
+    spot.lamination = event.lamination;
+    spot.glue_line = event.glue_line;
+    json["events"].push_back(
+        {{"what", event_key(event.kind)},
+         {"draw_length_m", event.draw},
+         {"already_braced", event.braced},
+         {"limb", results.symmetric ? "either" : limb_key(event.limb)},
+         {"station_m", event.station},
+         {"layer", event.lamination >= 0 || event.glue_line >= 0 ? Json(layer_name(bow_case, spot)) : Json()}});
+  }
+  json["wood_yields"] = bow_case.solve.wood_yields;
+  json["let_down"] = {{"complete", results.let_down.complete}, {"reason", results.let_down.reason}, {"cycles", Json::array()}};
+  for (const DrawCycle &cycle : results.let_down.cycles)
+    json["let_down"]["cycles"].push_back({{"draw_weight_N", cycle.draw_weight},
+                                          {"work_J", cycle.work},
+                                          {"returned_J", cycle.returned},
+                                          {"brace_height_m", cycle.brace_height},
+                                          {"brace_tension_N", cycle.brace_tension}});
   json["adjustments"] = Json::array();
   for (const Adjustment &adjustment : bow_in_use(bow_case).adjustments)
     json["adjustments"].push_back({{"material", adjustment.material},

@@ -132,9 +132,9 @@ std::string mode_words(FailureMode mode)
   case FailureMode::interaction:
     return "tension, compression and shear together (Tsai-Wu)";
   case FailureMode::belly_set:
-    return "set of the belly, elastic estimate";
+    return "set of the belly";
   case FailureMode::belly_crushing:
-    return "crushing of the belly, elastic estimate";
+    return "crushing of the belly";
   case FailureMode::glue_shear:
     return "shearing of the glue line";
   case FailureMode::glue_peel:
@@ -216,6 +216,61 @@ std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetri
     return text + "glue line " + layer_name(bow_case, spot);
   text += layer_name(bow_case, spot);
   return spot.lamination >= 0 ? text + ", " + face_words(spot.face) : text;
+}
+
+std::string event_words(Event::Kind kind)
+{
+  switch (kind)
+  {
+  case Event::Kind::first_yield:
+    return "wood begins to yield in compression";
+  case Event::Kind::yielded_tenth:
+    return "a tenth of a section has yielded";
+  case Event::Kind::yielded_quarter:
+    return "a quarter of a section has yielded";
+  case Event::Kind::yielded_half:
+    return "half of a section has yielded";
+  case Event::Kind::belly_crushes:
+    return "the belly crushes";
+  case Event::Kind::tension_break:
+    return "a layer breaks in tension";
+  case Event::Kind::glue_past_strength:
+    return "a glue line is past its strength";
+  }
+  return {};
+}
+
+std::string event_key(Event::Kind kind)
+{
+  switch (kind)
+  {
+  case Event::Kind::first_yield:
+    return "first_yield";
+  case Event::Kind::yielded_tenth:
+    return "yielded_tenth";
+  case Event::Kind::yielded_quarter:
+    return "yielded_quarter";
+  case Event::Kind::yielded_half:
+    return "yielded_half";
+  case Event::Kind::belly_crushes:
+    return "belly_crushes";
+  case Event::Kind::tension_break:
+    return "tension_break";
+  case Event::Kind::glue_past_strength:
+    return "glue_past_strength";
+  }
+  return {};
+}
+
+std::string belly_verdict(double crushing_index)
+{
+  if (crushing_index < 0.4)
+    return "comfortable";
+  if (crushing_index < 0.7)
+    return "takes set and should hold";
+  if (crushing_index < 1.)
+    return "past what a belly likes: look for wrinkles across it";
+  return "will crush";
 }
 
 bool tells_strain(FailureMode mode)

@@ -25,6 +25,15 @@ std::string layer_name(const Case &bow_case, const HotSpot &spot);
 /// "upper limb, 11.0 in from the middle of the handle, belly glass, belly face".
 std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric);
 
+/// "the belly begins to yield", ...; and as scripts read it, "first_yield".
+std::string event_words(Event::Kind kind);
+std::string event_key(Event::Kind kind);
+
+/// What a crushing index means in words. The bands are ours, set so that they part the example bows as the trade's experience
+/// does: a spruce bow that crushes (1.1), a cherry belly under a strong back (0.8), ash, hickory and locust bows that take set
+/// and hold (0.45 to 0.6), wood under glass (0.35).
+std::string belly_verdict(double crushing_index);
+
 /// True where value and limit of the mode are strains, not stresses.
 bool tells_strain(FailureMode mode);
 

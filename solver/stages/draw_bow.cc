@@ -1,6 +1,7 @@
 #include "solver/stages/draw_bow.h"
 
 #include "meshing/mesh/limb_mesh.h"
+#include "solver/failure/events.h"
 #include "solver/failure/snapshot.h"
 #include "solver/fields/limb_fields.h"
 #include "solver/fields/vtu_writer.h"
@@ -195,6 +196,7 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   }
   results.worst = results.snapshots.back().worst;
   set_draw_at_one(results.worst, results.snapshots);
+  results.events = events_of_draw(bow, results.snapshots);
   for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
   {
     const LayeredSolid<2> &solid = bow_path.solid(k);

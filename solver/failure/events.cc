@@ -1,0 +1,124 @@
+#include "solver/failure/events.h"
+
+#include <algorithm>
+#include <functional>
+#include <optional>
+
+namespace limbwright
+{
+namespace
+{
+// The place at which a quantity is greatest in one snapshot.
+struct Reading
+{
+  double value = 0.;
+  Event place;
+};
+
+using Quantity = std::function<Reading(const Snapshot &)>;
+
+std::optional<Event> first_at(double threshold, const std::vector<Snapshot> &snapshots, const Quantity &quantity)
+{
+  double last_value = 0., last_draw = 0.;
+  bool started = false;
+  for (const Snapshot &snapshot : snapshots)
+  {
+    if (snapshot.stage == "unstrung")
+      continue;
+    Reading now = quantity(snapshot);
+    if (now.value >= threshold)
+    {
+      now.place.braced = !started;
+      now.place.draw = started
+                           ? last_draw + (snapshot.point.draw - last_draw) * (threshold - last_value) / (now.value - last_value)
+                           : snapshot.point.draw;
+      return now.place;
+    }
+    started = true;
+    last_value = now.value;
+    last_draw = snapshot.point.draw;
+  }
+  return std::nullopt;
+}
+} // namespace
+
+std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<Snapshot> &snapshots)
+{
+  std::vector<Event> events;
+  for (const LimbName limb : {LimbName::upper, LimbName::lower})
+  {
+    if (limb == LimbName::lower && !bow.lower)
+      continue;
+    const LimbDescription &description = limb == LimbName::upper ? bow.upper : *bow.lower;
+    const auto material_of = [&](int lamination) -> const Material &
+    { return bow.materials.at(description.laminations[static_cast<std::size_t>(lamination)].material); };
+    // The greatest index among the spots of some modes; the factor turns a spot's index into the quantity.
+    const auto worst = [&](const Snapshot &snapshot, const std::function<double(const HotSpot &)> &factor)
+    {
+      Reading reading;
+      for (const HotSpot &spot : snapshot.worst)
+        if (const double value = spot.limb == limb ? factor(spot) * spot.index : 0.; value > reading.value)
+        {
+          reading.value = value;
+          reading.place.station = spot.station;
+          reading.place.lamination = spot.lamination;
+          reading.place.glue_line = spot.glue_line;
+          reading.place.mode = spot.mode;
+        }
+      return reading;
+    };
+    const auto add = [&](Event::Kind kind, double threshold, const Quantity &quantity)
+    {
+      if (auto event = first_at(threshold, snapshots, quantity))
+      {
+        event->kind = kind;
+        event->limb = limb;
+        events.push_back(*event);
+      }
+    };
+    // The set index counts by the crushing strength; yielding begins below it, at the proportional limit.
+    add(Event::Kind::first_yield, 1.,
+        [&](const Snapshot &snapshot)
+        {
+          return worst(snapshot,
+                       [&](const HotSpot &spot)
+                       {
+                         if (spot.mode != FailureMode::belly_set)
+                           return 0.;
+                         const auto law = crushing_law(material_of(spot.lamination));
+                         return law ? law->strength / law->yield : 0.;
+                       });
+        });
+    const Quantity yielded = [&](const Snapshot &snapshot)
+    {
+      Reading reading;
+      for (const LimbSnapshot &state : snapshot.limbs)
+        if (state.limb == limb)
+          for (const SectionState &section : state.sections)
+            if (section.yielded_share > reading.value)
+            {
+              reading.value = section.yielded_share;
+              reading.place.station = section.station;
+            }
+      return reading;
+    };
+    for (const auto &[kind, share] :
+         {std::pair{Event::Kind::yielded_tenth, 0.1}, {Event::Kind::yielded_quarter, 0.25}, {Event::Kind::yielded_half, 0.5}})
+      add(kind, share, yielded);
+    add(Event::Kind::tension_break, 1.,
+        [&](const Snapshot &snapshot)
+        { return worst(snapshot, [](const HotSpot &spot) { return spot.mode == FailureMode::tension_along ? 1. : 0.; }); });
+    add(Event::Kind::belly_crushes, 1.,
+        [&](const Snapshot &snapshot)
+        { return worst(snapshot, [](const HotSpot &spot) { return spot.mode == FailureMode::belly_crushing ? 1. : 0.; }); });
+    add(Event::Kind::glue_past_strength, 1.,
+        [&](const Snapshot &snapshot)
+        {
+          return worst(snapshot, [](const HotSpot &spot)
+                       { return spot.mode == FailureMode::glue_mixed || spot.mode == FailureMode::glue_shear ? 1. : 0.; });
+        });
+  }
+  std::stable_sort(events.begin(), events.end(), [](const Event &a, const Event &b) { return a.draw < b.draw; });
+  return events;
+}
+} // namespace limbwright

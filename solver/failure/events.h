@@ -1,0 +1,14 @@
+#pragma once
+
+#include "solver/bow_description.h"
+#include "solver/results.h"
+
+#include <vector>
+
+namespace limbwright
+{
+/// What happens to a bow on its way from brace to the last draw, in the order of the draws; between two solved steps the
+/// quantity that decides is taken as linear in the draw. For each limb: the first yielding of wood, sections of which a tenth, a
+/// quarter and a half has yielded, the first back to break in tension, the first glue line past its strength.
+std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<Snapshot> &snapshots);
+} // namespace limbwright

@@ -153,7 +153,8 @@ TEST_CASE("A string bridge is a hard point over the belly, a groove lets the str
   bow.upper.bridge->height = height;
   const DrawPath bridged = draw(bow);
   CheckTable table("Bridge on a rigid ear", "geometry");
-  table.relative("flush bridge: weight [N]", flush.steps.back().point.force, plain.steps.back().point.force, 1e-4);
+  table.relative("flush bridge: weight [N]", flush.steps.back().point.force, plain.steps.back().point.force,
+                 5e-3); // its station adds a column
   table.absolute("bridge: string touches at [m]", bridged.steps[1].point.lift_off_station, corner, 1e-6);
   // From the nock, on the belly, the string runs straight to the bridge's top, square off the ear.
   table.relative("bridge: string from it to the nock [m]", bridged.steps[1].point.contact_length,
@@ -170,5 +171,6 @@ TEST_CASE("A string bridge is a hard point over the belly, a groove lets the str
   table.at_least("groove: string on the ear [m] over that without",
                  grooved.steps[1].point.contact_length / plain.steps[1].point.contact_length, 1.0001);
   table.relative("groove: work [J] against growth of the stored energy", grooved.steps.back().point.work,
-                 grooved.steps.back().point.strain_energy - grooved.steps[1].point.strain_energy, 1e-3);
+                 grooved.steps.back().point.strain_energy - grooved.steps[1].point.strain_energy,
+                 5e-3); // only the last lift-off is closed in on
 }

@@ -54,10 +54,12 @@ TEST_CASE("What a rigid handle costs: the beam's twins", "[slow]")
   for (const Pair &pair : {Pair{"maple-glass-thin", 43.1, 40.1}, Pair{"maple-glass-thick", 43.2, 40.3}})
   {
     const DrawResults rigid = run_to_the_end(twin(pair.name)), bending = run_to_the_end(twin(pair.name + "-riser"));
+    // The fades of the solid give by their shear as well, which the beam leaves out; its figures are rounded to a quarter
+    // of a per cent.
     CheckTable table("Held rigid to the fades' ends against fades that bend: " + pair.name,
                      "independent elastic beam calculation with and without the fades");
     table.relative("draw weight, rigid over bending [1]", rigid.draw_weight / bending.draw_weight, pair.rigid / pair.bending,
-                   0.01);
+                   0.015);
     table.relative("brace tension, rigid over bending [1]", rigid.brace_tension / bending.brace_tension, 51. / 49., 0.02);
   }
 }

@@ -45,7 +45,7 @@ std::vector<AlongRow> along_rows(const Case &bow_case, const DrawResults &result
   if (results.snapshots.empty())
     return rows;
   FaceState no_face;
-  no_face.strain_along = no_face.stress_along = no_face.stress_across = no_face.stress_shear = not_known;
+  no_face.strain_along = no_face.stress_along = no_face.stress_across = no_face.stress_shear = no_face.crushed = not_known;
   GlueState no_glue;
   no_glue.shear = no_glue.peel = no_glue.mean_shear = no_glue.mean_peel = not_known;
   for (const auto &limb : results.snapshots.back().limbs)
@@ -108,6 +108,7 @@ Table draw_table(const std::vector<DrawPoint> &points)
            number_column("string_angle", "rad", points, [](const DrawPoint &p) { return p.string_angle; }),
            number_column("work", "J", points, [](const DrawPoint &p) { return p.work; }),
            number_column("strain_energy", "J", points, [](const DrawPoint &p) { return p.strain_energy; }),
+           number_column("dissipated", "J", points, [](const DrawPoint &p) { return p.dissipated; }),
            number_column("tip_x", "m", points, [](const DrawPoint &p) { return p.tip_x; }),
            number_column("tip_y", "m", points, [](const DrawPoint &p) { return p.tip_y; }),
            number_column("tip_angle", "rad", points, [](const DrawPoint &p) { return p.tip_angle; }),
@@ -138,7 +139,8 @@ Table face_table(const std::vector<FaceState> &faces)
            number_column("stress_along", "Pa", faces, [](const FaceState &f) { return f.stress_along; }),
            number_column("stress_across", "Pa", faces, [](const FaceState &f) { return f.stress_across; }),
            number_column("stress_shear", "Pa", faces, [](const FaceState &f) { return f.stress_shear; }),
-           number_column("near_end", "", faces, [](const FaceState &f) { return f.near_end ? 1. : 0.; })}};
+           number_column("near_end", "", faces, [](const FaceState &f) { return f.near_end ? 1. : 0.; }),
+           number_column("crushed", "1", faces, [](const FaceState &f) { return f.crushed; })}};
 }
 
 Table glue_table(const std::vector<GlueState> &glue)
@@ -164,6 +166,7 @@ Table section_table(const std::vector<SectionState> &sections)
            number_column("axis_strain", "1", sections, [](const SectionState &s) { return s.axis_strain; }),
            number_column("fit_belly_strain", "1", sections, [](const SectionState &s) { return s.fit_belly_strain; }),
            number_column("fit_back_strain", "1", sections, [](const SectionState &s) { return s.fit_back_strain; }),
+           number_column("yielded_share", "1", sections, [](const SectionState &s) { return s.yielded_share; }),
            number_column("x", "m", sections, [](const SectionState &s) { return s.x; }),
            number_column("y", "m", sections, [](const SectionState &s) { return s.y; })}};
 }
@@ -187,6 +190,15 @@ Table hot_spot_table(const Case &bow_case, const std::vector<HotSpot> &spots)
            number_column("draw_at_index_1", "m", spots, [](const HotSpot &s) { return s.draw_at_one.value_or(not_known); }),
            number_column("averaged", "", spots, [](const HotSpot &s) { return s.averaged ? 1. : 0.; }),
            word_column("note", spots, [](const HotSpot &s) { return s.note; })}};
+}
+
+Table cycle_table(const std::vector<DrawCycle> &cycles)
+{
+  return {{number_column("draw_weight", "N", cycles, [](const DrawCycle &c) { return c.draw_weight; }),
+           number_column("work", "J", cycles, [](const DrawCycle &c) { return c.work; }),
+           number_column("returned", "J", cycles, [](const DrawCycle &c) { return c.returned; }),
+           number_column("brace_height", "m", cycles, [](const DrawCycle &c) { return c.brace_height; }),
+           number_column("brace_tension", "N", cycles, [](const DrawCycle &c) { return c.brace_tension; })}};
 }
 
 Table extreme_table(const Case &bow_case, const DrawResults &results, LimbName limb)
@@ -242,6 +254,7 @@ Table draw_curve_sheet(const Case &bow_case, const DrawResults &results)
            number_column("work", "ft_lb", points, work, foot_pound),
            number_column("work", "J", points, work),
            number_column("strain_energy", "J", points, [](const DrawPoint &p) { return p.strain_energy; }),
+           number_column("dissipated", "J", points, [](const DrawPoint &p) { return p.dissipated; }),
            number_column(
                "tip_x", "mm", points, [](const DrawPoint &p) { return p.tip_x; }, millimetre),
            number_column(
@@ -280,6 +293,8 @@ Table along_limb_sheet(const Case &bow_case, const DrawResults &results)
                "stress_across", "MPa", rows, [](const AlongRow &r) { return r.at_face.stress_across; }, megapascal),
            number_column(
                "stress_shear", "MPa", rows, [](const AlongRow &r) { return r.at_face.stress_shear; }, megapascal),
+           number_column(
+               "plastic_shortening", "%", rows, [](const AlongRow &r) { return r.at_face.crushed; }, percent),
            number_column("glue_shear", "psi", rows, shear, psi),
            number_column("glue_shear", "MPa", rows, shear, megapascal),
            number_column("glue_peel", "psi", rows, peel, psi),

@@ -60,6 +60,10 @@ void write_results_file(const std::filesystem::path &path, const Case &bow_case,
   file.group("/steps");
   for (std::size_t i = 0; i < results.snapshots.size(); ++i)
     write_snapshot(file, fmt::format("/steps/{:03d}", i), bow_case, results.snapshots[i]);
+  file.group("/let_down");
+  for (std::size_t i = 0; i < results.let_down.snapshots.size(); ++i)
+    write_snapshot(file, fmt::format("/let_down/{:03d}", i), bow_case, results.let_down.snapshots[i]);
+  file.table("/cycles", cycle_table(results.let_down.cycles));
   file.table("/layers/upper", extreme_table(bow_case, results, LimbName::upper));
   if (!results.symmetric)
     file.table("/layers/lower", extreme_table(bow_case, results, LimbName::lower));

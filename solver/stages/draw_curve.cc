@@ -63,6 +63,7 @@ std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::v
     p.lift_off_station_lower = (1. - t) * a.point.lift_off_station_lower + t * b.point.lift_off_station_lower;
     const double part = draw - a.point.draw;
     p.work = a.point.work + part / 2. * (a.point.force + p.force) + part * part / 12. * (a.point.stiffness - p.stiffness);
+    p.dissipated = (1. - t) * a.point.dissipated + t * b.point.dissipated;
     p.strain_energy = (1. - t) * (a.point.strain_energy - a.point.work) + t * (b.point.strain_energy - b.point.work) + p.work;
     curve.push_back(p);
   }

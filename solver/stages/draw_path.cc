@@ -235,10 +235,14 @@ PathStep BowPath::drawn_step(const std::string &stage, const State &state, doubl
   for (std::size_t k = 0; k < limbs.size(); ++k)
   {
     const auto energy = limbs[k]->energy(state.q[k]);
+    p.dissipated += energy.crushed + energy.parted + energy.delayed;
     p.strain_energy += energy.laminations + energy.glue + bow_string.energy(slack_lengths[k], bow_string.tension(state, k));
   }
   if (limbs.size() == 1)
+  {
     p.strain_energy *= 2.;
+    p.dissipated *= 2.;
+  }
   if (last != nullptr)
   {
     // Three-point Gauss quadrature of the interpolated force.

@@ -48,8 +48,10 @@ TEST_CASE("Every example is strung and drawn to the end", "[slow]")
     table.at_least("energy / (force * way) [1]", results.stored_energy / (results.draw_weight * way), 0.4);
     table.at_most("energy / (force * way) [1]", results.stored_energy / (results.draw_weight * way), 0.8);
     REQUIRE(results.snapshots.size() >= 3);
-    const double growth = results.snapshots.back().point.strain_energy - results.snapshots[1].point.strain_energy;
-    table.relative("growth of strain energy [J]", growth, results.stored_energy, 2e-3);
+    const DrawPoint &braced = results.snapshots[1].point, &full = results.snapshots.back().point;
+    const double growth = full.strain_energy + full.dissipated - braced.strain_energy - braced.dissipated;
+    // Four steps, in which wood begins to yield here and there: the curve between them is less smooth than an elastic bow's.
+    table.relative("growth of strain energy and crushing [J]", growth, results.stored_energy, 2e-3);
     REQUIRE(results.worst.size() >= 3);
     for (std::size_t i = 0; i < 3; ++i)
     {

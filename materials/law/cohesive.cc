@@ -150,7 +150,8 @@ CohesiveResponse cohesive_step(const CohesiveBond &bond, const CohesiveState &be
   }
 
   const double whole = 1. - damage(now);
-  const double normal = opening > 0. ? whole * bond.normal_stiffness : bond.normal_stiffness,
+  // Faces that just touch, as those of an open patch before any load, are taken as free: the first iteration lets them part.
+  const double normal = opening >= 0. ? whole * bond.normal_stiffness : bond.normal_stiffness,
                shear = whole * bond.shear_stiffness;
   result.traction << normal * opening, shear * slip;
   result.tangent = Eigen::Vector2d(normal, shear).asDiagonal();

@@ -1,0 +1,102 @@
+#include "solver/stages/growth.h"
+
+#include <algorithm>
+
+namespace limbwright
+{
+namespace
+{
+struct Taken
+{
+  double spent = 0., delayed = 0.;
+};
+
+Taken taken(const Equilibrium &equilibrium, const State &state)
+{
+  Taken sum;
+  for (std::size_t p = 0; p < state.q.size(); ++p)
+  {
+    const auto energy = equilibrium.solids()[p]->energy(state.q[p]);
+    sum.spent += energy.parted;
+    sum.delayed += energy.delayed;
+  }
+  return sum;
+}
+
+void commit(const Equilibrium &equilibrium, const State &state)
+{
+  for (std::size_t p = 0; p < state.q.size(); ++p)
+    equilibrium.solids()[p]->commit(state.q[p]);
+}
+
+void delay(const Equilibrium &equilibrium, double relaxation)
+{
+  for (LayeredSolid<2> *solid : equilibrium.solids())
+    solid->delay_glue(relaxation);
+}
+} // namespace
+
+Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, double parameter, const Loads &loads,
+               const GrowthSettings &settings)
+{
+  Growth growth;
+  const auto attempt = [&](State &trial, const State &from)
+  {
+    const NewtonResult result = equilibrium.solve(trial, from, parameter, loads);
+    growth.iterations += result.iterations;
+    growth.reason = result.reason;
+    return result.converged;
+  };
+
+  std::vector<History> start;
+  bool parting = false;
+  for (const LayeredSolid<2> *solid : equilibrium.solids())
+  {
+    start.push_back(solid->history());
+    parting = parting || solid->has_parting_glue();
+  }
+  const Taken before = taken(equilibrium, came_from);
+
+  growth.reached = attempt(state, came_from);
+  State last = came_from;
+  double relaxation = settings.first_relaxation;
+  while (!growth.reached && parting && growth.relaxations < settings.max_steps && relaxation >= settings.least_relaxation)
+  {
+    ++growth.relaxations;
+    delay(equilibrium, relaxation);
+    State trial = last;
+    const bool stepped = attempt(trial, last);
+    if (stepped)
+      commit(equilibrium, trial);
+    delay(equilibrium, 1.);
+    if (!stepped)
+    {
+      relaxation *= 0.25;
+      continue;
+    }
+    last = trial;
+    if (relaxation < 0.5)
+      relaxation = std::min(0.8, 1.5 * relaxation);
+    else
+    {
+      state = last;
+      growth.reached = attempt(state, last);
+    }
+  }
+
+  if (growth.reached)
+  {
+    commit(equilibrium, state);
+    const Taken after = taken(equilibrium, state);
+    growth.spent = after.spent - before.spent;
+    growth.delayed = after.delayed - before.delayed;
+    growth.sudden = growth.relaxations > 0 && growth.delayed > settings.sudden_share * growth.spent;
+    growth.reason.clear();
+    return growth;
+  }
+  for (std::size_t p = 0; p < start.size(); ++p)
+    equilibrium.solids()[p]->set_history(start[p]);
+  state = came_from;
+  return growth;
+}
+} // namespace limbwright

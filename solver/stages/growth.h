@@ -1,0 +1,39 @@
+#pragma once
+
+#include "solver/stages/equilibrium.h"
+
+#include <string>
+
+namespace limbwright
+{
+/// How growth of a parting glue line is followed when an equilibrium lies too far for Newton's method, or load and draw need not
+/// rise for the crack to grow: at a standing parameter, in pseudo-time, with the damage delayed (Duvaut and Lions 1972). The
+/// delay takes the energy that the crack in truth would turn into motion, and fades: every state returned satisfies the law
+/// without it. Chosen over an arc length since what loads a bow is its draw, which the archer does not turn back while a crack
+/// runs.
+struct GrowthSettings
+{
+  double first_relaxation = 0.2; //!< [1] of the first step in pseudo-time, see cohesive_step()
+  double least_relaxation = 1e-4;
+  int max_steps = 400; //!< in pseudo-time
+  double sudden_share =
+      0.05; //!< [1] growth is told as sudden where the delay took more than this share of what was spent in the step
+};
+
+struct Growth
+{
+  bool reached = false;
+  std::string reason;  //!< why not, in plain words
+  bool sudden = false; //!< the glue parted by itself, with no more load or draw
+  double spent = 0.;   //!< [J] on fracture in this step
+  double delayed = 0.; //!< [J] taken by the delay
+  int iterations = 0;
+  int relaxations = 0; //!< steps in pseudo-time
+};
+
+/// Moves state to equilibrium at the parameter with the glue's growth on the way, and commits it to the solids' histories.
+/// came_from: the last equilibrium, which the histories hold; state: the first guess. When it is not reached, histories are as
+/// before and state is came_from.
+[[nodiscard]] Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, double parameter, const Loads &loads,
+                             const GrowthSettings &settings = {});
+} // namespace limbwright

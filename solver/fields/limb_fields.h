@@ -13,6 +13,6 @@ namespace limbwright
 /// points lie in the unstrung shape, the displacement is a field; a lower limb is mirrored into the bow's frame.
 /// Throws CannotWriteFields.
 std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, const std::string &stem,
-                                           const LayeredSolid<2> &solid, const LimbJudge &judge,
-                                           const NodalFields &fields, const Eigen::VectorXd &u, bool mirrored);
+                                           const LayeredSolid<2> &solid, const LimbJudge &judge, const NodalFields &fields,
+                                           const Eigen::VectorXd &u, bool mirrored);
 } // namespace limbwright

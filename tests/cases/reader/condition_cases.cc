@@ -14,15 +14,6 @@ using Catch::Contains;
 
 namespace
 {
-Case read_sound(const std::string &text)
-{
-  const ReadOutcome outcome = read_case_text(text, "trial.toml");
-  for (const Diagnostic &error : outcome.errors)
-    UNSCOPED_INFO(format(error));
-  REQUIRE(outcome.read);
-  return *outcome.read;
-}
-
 const std::string all_none = "\n[conditions]\nmoisture = \"none\"\ntemperature = \"none\"\nfull_draw_held = \"none\"\n"
                              "quality = \"none\"\nsize_effect = \"none\"\n";
 } // namespace

@@ -1,5 +1,9 @@
 #pragma once
 
+#include "cases/reader/case_reader.h"
+
+#include <catch2/catch.hpp>
+
 #include <string>
 
 /// A sound case of three laminations that the tests spoil.
@@ -68,3 +72,37 @@ quantity = "draw_weight_N"
 value = "45 lbf"
 tolerance = "3 %"
 )";
+
+/// A case that must read without an error.
+inline limbwright::Case read_sound(const std::string &text)
+{
+  const limbwright::ReadOutcome outcome = limbwright::read_case_text(text, "folder/trial.toml");
+  for (const limbwright::Diagnostic &error : outcome.errors)
+    FAIL_CHECK(limbwright::format(error));
+  REQUIRE(outcome.read);
+  return *outcome.read;
+}
+
+/// The text with one piece replaced that must be there.
+inline std::string with(std::string text, const std::string &from, const std::string &to)
+{
+  const auto found = text.find(from);
+  REQUIRE(found != std::string::npos);
+  return text.replace(found, from.size(), to);
+}
+
+/// The good case with its limb written out twice, 32 in and 31 in long.
+inline std::string unlike_case()
+{
+  const std::string text = with(good_case, "nock_to_nock = \"64 in\"\n", "");
+  const auto begin = text.find("[limb]"), end = text.find("[glue]\n");
+  std::string upper = text.substr(begin, end - begin), lower = upper;
+  for (auto *limb : {&upper, &lower})
+    for (auto found = limb->find("limb"); found != std::string::npos; found = limb->find("limb"))
+      limb->replace(found, 4, limb == &upper ? "upper" : "lower");
+  upper = with(upper, "[upper]\n", "[upper]\nlength = \"32 in\"\n");
+  lower = with(lower, "[lower]\n", "[lower]\nlength = \"31 in\"\n");
+  for (auto found = lower.find("[32, "); found != std::string::npos; found = lower.find("[32, "))
+    lower.replace(found, 5, "[31, ");
+  return text.substr(0, begin) + upper + lower + text.substr(end);
+}

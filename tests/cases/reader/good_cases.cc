@@ -17,22 +17,6 @@ namespace
 {
 constexpr double inch = 0.0254;
 
-Case read_sound(const std::string &text)
-{
-  const ReadOutcome outcome = read_case_text(text, "folder/trial.toml");
-  for (const Diagnostic &error : outcome.errors)
-    FAIL_CHECK(format(error));
-  REQUIRE(outcome.read);
-  return *outcome.read;
-}
-
-std::string with(std::string text, const std::string &from, const std::string &to)
-{
-  const auto found = text.find(from);
-  REQUIRE(found != std::string::npos);
-  return text.replace(found, from.size(), to);
-}
-
 bool same(double a, double b)
 {
   return a == b || (std::isnan(a) && std::isnan(b));
@@ -191,21 +175,6 @@ std::vector<std::filesystem::path> sound_files()
   return files;
 }
 
-/// The good case with its limb written out twice, 32 in and 31 in long.
-std::string unlike_case()
-{
-  const std::string text = with(good_case, "nock_to_nock = \"64 in\"\n", "");
-  const auto begin = text.find("[limb]"), end = text.find("[glue]\n");
-  std::string upper = text.substr(begin, end - begin), lower = upper;
-  for (auto *limb : {&upper, &lower})
-    for (auto found = limb->find("limb"); found != std::string::npos; found = limb->find("limb"))
-      limb->replace(found, 4, limb == &upper ? "upper" : "lower");
-  upper = with(upper, "[upper]\n", "[upper]\nlength = \"32 in\"\n");
-  lower = with(lower, "[lower]\n", "[lower]\nlength = \"31 in\"\n");
-  for (auto found = lower.find("[32, "); found != std::string::npos; found = lower.find("[32, "))
-    lower.replace(found, 5, "[31, ");
-  return text.substr(0, begin) + upper + lower + text.substr(end);
-}
 } // namespace
 
 TEST_CASE("A sound case is read into SI", "[quick]")
@@ -330,39 +299,6 @@ TEST_CASE("The hold of a bow of unlike limbs is read, and has defaults", "[quick
   REQUIRE(outcome.warnings.size() == 1);
   CHECK(outcome.warnings[0].key == "hold.pressure_height");
   CHECK(outcome.warnings[0].message.find("changes nothing while the handle is fixed") != std::string::npos);
-}
-
-TEST_CASE("A groove for the string and a string bridge are read, and looked at for sense", "[quick]")
-{
-  CHECK_FALSE(read_sound(unlike_case()).bow.upper.bridge);
-  const auto bridged = [](const std::string &lines)
-  { return with(unlike_case(), "[upper]", "[lower.bridge]\n" + lines + "\n[upper]"); };
-  const auto grooved = [](const std::string &text, const std::string &values)
-  { return with(text, "nock = {from_tip = \"0 in\", ", "nock = {" + values + ", from_tip = \"0 in\", "); };
-  const Case read =
-      read_sound(grooved(bridged("station = \"28 in\"\nheight = \"0.5 in\""), "groove = \"1.5 in\", groove_depth = \"0.06 in\""));
-  CHECK_FALSE(read.bow.upper.bridge);
-  REQUIRE(read.bow.lower->bridge);
-  CHECK(read.bow.lower->bridge->station == Approx(28. * inch));
-  CHECK(read.bow.lower->bridge->height == Approx(0.5 * inch));
-  CHECK(read.bow.upper.nock.groove_length == Approx(1.5 * inch));
-  CHECK(read.bow.upper.nock.groove_depth == Approx(0.06 * inch));
-  CHECK(read.bow.lower->nock.groove_length == 0.);
-  const Case again = read_sound(read.resolved);
-  REQUIRE(again.bow.lower->bridge);
-  CHECK(again.bow.lower->bridge->station == Approx(read.bow.lower->bridge->station));
-  CHECK(again.bow.upper.nock.groove_depth == Approx(read.bow.upper.nock.groove_depth));
-
-  const auto complaint = [](const std::string &text)
-  {
-    const ReadOutcome outcome = read_case_text(text, "trial.toml");
-    REQUIRE(outcome.errors.size() == 1);
-    return outcome.errors[0].key + ": " + outcome.errors[0].message;
-  };
-  CHECK(complaint(bridged("station = \"40 in\"\nheight = \"0.5 in\"")).find("lower.bridge.station: the bridge stands at") == 0);
-  CHECK(complaint(bridged("station = \"28 in\"")).find("lower.bridge") == 0);
-  CHECK(complaint(grooved(unlike_case(), "groove = \"1 in\"")).find("upper.nock.groove: ") == 0);
-  CHECK(complaint(grooved(unlike_case(), "groove_depth = \"0.1 in\"")).find("upper.nock.groove_depth: ") == 0);
 }
 
 TEST_CASE("An overlay may end square on the outside of the limb", "[quick]")

@@ -88,6 +88,7 @@ struct GlueState
   double mean_peel = 0.;  //!< [Pa]
   bool near_end = false;
   int back_lamination = -1; //!< of the pair at this station: the next one there; -1: the next in the list
+  double parted = 0.;       //!< [1] share of its fracture energy that is spent; 1: open
 };
 
 struct SectionState
@@ -174,7 +175,9 @@ struct Event
     yielded_half,    //!<
     belly_crushes,   //!< crushing index one
     tension_break,   //!< tension index along the grain one
-    glue_past_strength
+    glue_past_strength,
+    glue_parts,     //!< some glue that held has let go
+    grows_by_itself //!< glue parts with no more draw
   };
   Kind kind = Kind::first_yield;
   double draw = 0.;    //!< [m] pivot to nocking point

@@ -332,14 +332,17 @@ const Section<GlueInput> &glue_section()
           {quantity_key("bond_stiffness", Dimension::stiffness_per_area, "1e9 Pa/m", "1e17 Pa/m",
                         "stiffness of a bond without thickness, per area; needed for and only for thickness 0 in"),
            [](GlueInput &into, const Value &value) { into.line.bond_stiffness = value.number; }},
+          {choice_key("parts", {"no", "yes"},
+                      "whether glue softens and parts where it is past its strength, or stays elastic; takes more time")
+               .by_default("\"no\""),
+           [](GlueInput &into, const Value &value) { into.line.cohesive = value.text == "yes"; }},
           {choice_key("stack", {"laminations", "glued"},
                       "what the thicknesses are: of the laminations alone, or as measured on the glued stack, so that each holds "
-                      "half of "
-                      "every glue line it touches and that is taken off")
+                      "half of every glue line it touches and that is taken off")
                .by_default("\"laminations\""),
            [](GlueInput &into, const Value &value) { into.stack_includes_glue = value.text == "glued"; }},
       },
-      {"line"}};
+      {"line", "patch"}};
   return section;
 }
 
@@ -359,6 +362,31 @@ const Section<GlueLineInput> &glue_line_section()
            [](GlueLineInput &into, const Value &value) { into.thickness = value.number; }},
           {quantity_key("bond_stiffness", Dimension::stiffness_per_area, "1e9 Pa/m", "1e17 Pa/m", "for thickness 0 in"),
            [](GlueLineInput &into, const Value &value) { into.bond_stiffness = value.number; }},
+      }};
+  return section;
+}
+
+const Section<GluePatchInput> &glue_patch_section()
+{
+  static const Section<GluePatchInput> section{
+      "glue.patch[]",
+      "A stretch of a glue line that is starved or open, over the whole width. In a symmetric bow both limbs have it.",
+      {
+          {plain_key("between", ValueKind::names, "the names of the two laminations beside it, neighbours in the list").needed(),
+           [](GluePatchInput &into, const Value &value) {
+             into.between = {value.names[0], value.names[1]};
+           }},
+          {quantity_key("from", Dimension::length, "0 in", "60 in", "station of its end toward the handle").needed(),
+           [](GluePatchInput &into, const Value &value) { into.patch.from = value.number; }},
+          {quantity_key("to", Dimension::length, "0 in", "60 in", "station of its end toward the tip").needed(),
+           [](GluePatchInput &into, const Value &value) { into.patch.to = value.number; }},
+          {quantity_key(
+               "strength", Dimension::ratio, "0", "1",
+               "share of the line's strength and fracture energy that it has; 0 is open, its faces only press on each other")
+               .by_default("0"),
+           [](GluePatchInput &into, const Value &value) { into.patch.strength = value.number; }},
+          {choice_key("limb", {"both", "upper", "lower"}, "of a bow of unlike limbs: which limb has it").by_default("\"both\""),
+           [](GluePatchInput &into, const Value &value) { into.limb = value.text; }},
       }};
   return section;
 }

@@ -86,6 +86,14 @@ struct GlueLineInput
   double bond_stiffness = not_given;
 };
 
+/// A stretch of a glue line that is worse than the rest.
+struct GluePatchInput
+{
+  std::array<std::string, 2> between;
+  GluePatch patch;
+  std::string limb; //!< "both", "upper", "lower"
+};
+
 const Section<Case> &root_section();
 const Section<BowInput> &bow_section();
 const Section<HandleInput> &handle_section();
@@ -98,6 +106,7 @@ const Section<StringBridgeDescription> &bridge_section();
 const Section<LaminationInput> &lamination_section();
 const Section<GlueInput> &glue_section();
 const Section<GlueLineInput> &glue_line_section();
+const Section<GluePatchInput> &glue_patch_section();
 const Section<MeshSettings> &mesh_section();
 const Section<SolveSettings> &solve_section();
 const Section<Conditions> &conditions_section();

@@ -24,7 +24,8 @@ void check_bond(const TomlView &view, const GlueLineDescription &line)
 }
 
 /// The glue line that `between` names, or -1 after a complaint.
-int line_between(const TomlView &view, const GlueLineInput &input, const std::vector<LaminationDescription> &laminations)
+int line_between(const TomlView &view, const std::array<std::string, 2> &pair,
+                 const std::vector<LaminationDescription> &laminations)
 {
   std::vector<std::string> names;
   for (const LaminationDescription &lamination : laminations)
@@ -34,19 +35,18 @@ int line_between(const TomlView &view, const GlueLineInput &input, const std::ve
   bool sound = true;
   for (std::size_t k = 0; k < 2; ++k)
   {
-    const auto found = std::find(names.begin(), names.end(), input.between[k]);
+    const auto found = std::find(names.begin(), names.end(), pair[k]);
     index[k] = static_cast<int>(found - names.begin());
     if (found == names.end())
     {
-      between.error(
-          fmt::format("no lamination is called {}; {}", in_quotes(input.between[k]), name_advice(input.between[k], names)));
+      between.error(fmt::format("no lamination is called {}; {}", in_quotes(pair[k]), name_advice(pair[k], names)));
       sound = false;
     }
   }
   if (sound && std::abs(index[0] - index[1]) != 1)
   {
     between.error(fmt::format("{} and {} are not neighbours in the list of laminations, so no glue line joins them",
-                              in_quotes(input.between[0]), in_quotes(input.between[1])));
+                              in_quotes(pair[0]), in_quotes(pair[1])));
     sound = false;
   }
   return sound ? std::min(index[0], index[1]) : -1;
@@ -58,7 +58,7 @@ void read_line(const TomlView &view, LimbDescription &limb, std::set<int> &seen)
   read_section(view, glue_line_section(), input);
   if (!view.find("between") || input.between[0].empty())
     return;
-  const int index = line_between(view, input, limb.laminations);
+  const int index = line_between(view, input.between, limb.laminations);
   if (index < 0)
     return;
   if (!seen.insert(index).second)
@@ -74,6 +74,37 @@ void read_line(const TomlView &view, LimbDescription &limb, std::set<int> &seen)
   if (!std::isnan(input.bond_stiffness))
     line.bond_stiffness = input.bond_stiffness;
   check_bond(view, line);
+}
+
+void read_patch(const TomlView &view, const std::string &limb_name, LimbDescription &limb)
+{
+  GluePatchInput input;
+  read_section(view, glue_patch_section(), input);
+  if (!view.find("between") || input.between[0].empty() || !view.find("from") || !view.find("to"))
+    return;
+  if (limb_name == "limb" && input.limb != "both")
+  {
+    view.find("limb")->error("this bow's limbs are alike, and both have the patch: write [upper] and [lower] in place of [limb]");
+    return;
+  }
+  if (limb_name != "limb" && input.limb != "both" && input.limb != limb_name)
+    return;
+  const int index = line_between(view, input.between, limb.laminations);
+  if (index < 0)
+    return;
+  if (input.patch.to <= input.patch.from)
+  {
+    view.find("to")->error("the patch must end nearer the tip than it begins");
+    return;
+  }
+  std::vector<GluePatch> &patches = limb.glue[static_cast<std::size_t>(index)].patches;
+  for (const GluePatch &other : patches)
+    if (other.from < input.patch.to && input.patch.from < other.to)
+      view.error("overlaps a patch stated before in the same glue line");
+  if (input.patch.from < limb.root_station || input.patch.to > limb.tip_station)
+    view.error(fmt::format("lies outside the limb, which runs from {:.2f} to {:.2f} in", limb.root_station / 0.0254,
+                           limb.tip_station / 0.0254));
+  patches.push_back(input.patch);
 }
 
 /// Takes half of every glue line a lamination touches off its thickness.
@@ -119,6 +150,13 @@ void read_glue(const TomlView &document, const TomlView &limb_view, LimbDescript
     std::set<int> seen;
     for (const TomlView &entry : lines->entries())
       read_line(entry, limb, seen);
+  }
+  if (const auto patches = view->find("patch"))
+  {
+    if (!patches->node().is_array())
+      patches->error("write every patch as a table of its own, [[glue.patch]]");
+    for (const TomlView &entry : patches->entries())
+      read_patch(entry, limb_view.place().key, limb);
   }
   if (stack_includes_glue)
     take_glue_off(*view, limb);

@@ -161,7 +161,8 @@ std::string write_case(const TomlView &document, const Case &read)
     out += limb_text(document, name);
   if (const auto glue = document.find("glue"))
     out += table_text(document, "glue", "glue", glue_section().keys()) +
-           array_text(glue->find("line"), "glue.line", glue_line_section().keys());
+           array_text(glue->find("line"), "glue.line", glue_line_section().keys()) +
+           array_text(glue->find("patch"), "glue.patch", glue_patch_section().keys());
   for (const auto &[name, material] : read.bow.materials)
     out += properties_text("material", material, material_section(), fmt::format("kind = \"{}\"\n", word_of(material.kind)));
   for (const auto &[name, adhesive] : read.bow.adhesives)

@@ -93,7 +93,10 @@ std::string event_list(const Case &bow_case, const DrawResults &results)
                                     event.station / inch);
     if (event.lamination >= 0 || event.glue_line >= 0)
       place += fmt::format(", {}{}", event.glue_line >= 0 ? "glue line " : "", layer_name(bow_case, spot));
-    text += fmt::format("  {:<9}", when(bow_case, event)) + wrapped(event_words(event.kind) + ": " + place, 11, 77) + "\n";
+    text +=
+        fmt::format("  {:<9}", when(bow_case, event)) +
+        wrapped(event_words(event.kind) + (event.kind == Event::Kind::grows_by_itself ? std::string() : ": " + place), 11, 77) +
+        "\n";
   }
   return text + "\n";
 }

@@ -236,6 +236,10 @@ std::string event_words(Event::Kind kind)
     return "a layer breaks in tension";
   case Event::Kind::glue_past_strength:
     return "a glue line is past its strength";
+  case Event::Kind::glue_parts:
+    return "glue lets go";
+  case Event::Kind::grows_by_itself:
+    return "a glue line opens by itself, without more draw";
   }
   return {};
 }
@@ -258,6 +262,10 @@ std::string event_key(Event::Kind kind)
     return "tension_break";
   case Event::Kind::glue_past_strength:
     return "glue_past_strength";
+  case Event::Kind::glue_parts:
+    return "glue_parts";
+  case Event::Kind::grows_by_itself:
+    return "grows_by_itself";
   }
   return {};
 }

@@ -1,6 +1,7 @@
 #include "solver/failure/events.h"
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <optional>
 
@@ -16,6 +17,13 @@ struct Reading
 };
 
 using Quantity = std::function<Reading(const Snapshot &)>;
+
+bool is_patch_end(const GlueLineDescription &line, double station)
+{
+  return std::any_of(line.patches.begin(), line.patches.end(),
+                     [&](const GluePatch &patch)
+                     { return std::abs(patch.from - station) < 1e-6 || std::abs(patch.to - station) < 1e-6; });
+}
 
 std::optional<Event> first_at(double threshold, const std::vector<Snapshot> &snapshots, const Quantity &quantity)
 {
@@ -42,7 +50,8 @@ std::optional<Event> first_at(double threshold, const std::vector<Snapshot> &sna
 }
 } // namespace
 
-std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<Snapshot> &snapshots)
+std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<Snapshot> &snapshots,
+                                  const std::vector<double> &sudden_growth)
 {
   std::vector<Event> events;
   for (const LimbName limb : {LimbName::upper, LimbName::lower})
@@ -117,6 +126,33 @@ std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<S
           return worst(snapshot, [](const HotSpot &spot)
                        { return spot.mode == FailureMode::glue_mixed || spot.mode == FailureMode::glue_shear ? 1. : 0.; });
         });
+    // Patches that were open from the start have not parted.
+    add(Event::Kind::glue_parts, 1. - 1e-6,
+        [&](const Snapshot &snapshot)
+        {
+          Reading reading;
+          for (const LimbSnapshot &state : snapshot.limbs)
+            if (state.limb == limb)
+              for (const GlueState &glue : state.glue)
+              {
+                const GluePatch *patch = patch_at(description.glue[static_cast<std::size_t>(glue.line)], glue.station);
+                const bool edge = is_patch_end(description.glue[static_cast<std::size_t>(glue.line)], glue.station);
+                if (glue.parted > reading.value && !edge && (patch == nullptr || !patch->open()))
+                {
+                  reading.value = glue.parted;
+                  reading.place.station = glue.station;
+                  reading.place.glue_line = glue.line;
+                }
+              }
+          return reading;
+        });
+  }
+  for (const double draw : sudden_growth)
+  {
+    Event event;
+    event.kind = Event::Kind::grows_by_itself;
+    event.draw = draw;
+    events.push_back(event);
   }
   std::stable_sort(events.begin(), events.end(), [](const Event &a, const Event &b) { return a.draw < b.draw; });
   return events;

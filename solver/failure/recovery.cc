@@ -118,6 +118,7 @@ std::vector<LineTraction> line_tractions(const LayeredSolid<2> &solid, int line,
       sum.thickness += element.thickness[k];
       sum.peel += traction[k].peel;
       sum.shear += traction[k].shear;
+      sum.parted = std::max(sum.parted, solid.glue_state(element, k).fraction);
       ++count;
     }
   }
@@ -125,7 +126,7 @@ std::vector<LineTraction> line_tractions(const LayeredSolid<2> &solid, int line,
   for (const auto &[station, entry] : by_station)
   {
     const auto &[sum, count] = entry;
-    points.push_back({station, sum.thickness / count, sum.peel / count, sum.shear / count, 0., 0.});
+    points.push_back({station, sum.thickness / count, sum.peel / count, sum.shear / count, 0., 0., sum.parted});
   }
   if (points.empty())
     return points;

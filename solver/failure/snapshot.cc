@@ -159,6 +159,7 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
       state.mean_shear = traction.mean_shear;
       state.mean_peel = traction.mean_peel;
       state.near_end = solid.mesh().near_end(traction.station);
+      state.parted = traction.parted;
       state.back_lamination = back_of_line(line, traction.station);
       verdict.snapshot.glue.push_back(state);
       if (within_reach_of_load(traction.station))

@@ -137,10 +137,12 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
 
   FieldMesh lines;
   lines.cell = FieldMesh::Cell::line3;
-  std::vector<double> line_displacement, peel, shear, opening, slip, thickness, line_station, glue_line, index_shear, index_peel;
+  std::vector<double> line_displacement, peel, shear, opening, slip, thickness, line_station, glue_line, index_shear, index_peel,
+      parted;
   for (const auto &element : solid.glue())
   {
     const auto traction = solid.tractions(element, u);
+    const auto apart = solid.separations(element, u);
     const BondStrength strength =
         judge.strength_of_line(element.line, judge.back_of_line(element.line, nodes[element.belly_nodes[1]].station));
     const int first = static_cast<int>(lines.points.size());
@@ -153,8 +155,9 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
                                {0.5 * (u[2 * a] + u[2 * b]), flip * 0.5 * (u[2 * a + 1] + u[2 * b + 1]), 0.});
       peel.push_back(traction[k].peel);
       shear.push_back(traction[k].shear);
-      opening.push_back(traction[k].peel / element.normal_stiffness[k]);
-      slip.push_back(traction[k].shear / element.shear_stiffness[k]);
+      opening.push_back(apart[k].x());
+      slip.push_back(apart[k].y());
+      parted.push_back(solid.glue_state(element, k).fraction);
       thickness.push_back(element.thickness[k]);
       line_station.push_back(nodes[a].station / 0.0254);
       index_shear.push_back(std::abs(traction[k].shear) / strength.shear);
@@ -172,6 +175,7 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
              scalar("shear", "Pa", shear),
              scalar("opening", "m", opening),
              scalar("slip", "m", slip),
+             scalar("share of fracture energy spent", "1", parted),
              scalar("glue thickness", "m", thickness),
              scalar("station along back", "in", line_station),
              scalar("index glue shear", "1", index_shear),

@@ -196,7 +196,7 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   }
   results.worst = results.snapshots.back().worst;
   set_draw_at_one(results.worst, results.snapshots);
-  results.events = events_of_draw(bow, results.snapshots);
+  results.events = events_of_draw(bow, results.snapshots, path.sudden_growth);
   for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
   {
     const LayeredSolid<2> &solid = bow_path.solid(k);

@@ -2,6 +2,7 @@
 
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/stages/draw_curve.h"
+#include "solver/stages/growth.h"
 
 #include <algorithm>
 #include <cmath>
@@ -140,29 +141,35 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       return {false, "it was interrupted"};
     const double next = std::abs(to - at) < 1.01 * std::abs(size) ? to : at + size;
     State trial = predict ? state + rate(state, at) * (next - at) : state;
-    const NewtonResult result = equilibrium.solve(trial, state, next, loads);
-    iterations += result.iterations;
-    if (result.converged && split && split(at, state, next, trial))
+    // Glue that parts is followed where a few halvings of the step have not helped.
+    GrowthSettings growth_settings;
+    if (std::abs(size) > 0.2 * std::abs(whole))
+      growth_settings.max_steps = 0;
+    const std::vector<History> before = histories();
+    const Growth growth = grow_to(equilibrium, trial, state, next, loads, growth_settings);
+    iterations += growth.iterations;
+    if (growth.reached && split && split(at, state, next, trial))
     {
+      restore(before);
       size = (next - at) / 2.;
       predict = false; // the factorisation belongs to the state that was not taken
       continue;
     }
-    if (result.converged)
+    if (growth.reached)
     {
       size = std::abs(2. * size) < std::abs(whole) ? 2. * size : whole;
       state = trial;
       at = next;
       predict = true;
-      for (std::size_t k = 0; k < limbs.size(); ++k)
-        limbs[k]->commit(state.q[k]);
-      accept(at, state, result.iterations);
+      if (growth.sudden)
+        sudden_growth.push_back(at);
+      accept(at, state, growth.iterations);
       continue;
     }
     ++steps_cut;
     size /= 2.;
     if (std::abs(size) < std::abs(to - from) / 256.)
-      return {false, result.reason};
+      return {false, growth.reason};
     predict = false; // the failed attempt's factorisation is no tangent of the last good state
   }
   return {};
@@ -362,6 +369,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   if (!outcome.reached)
     return fail("drawing", outcome.reason);
   path.complete = true;
+  path.sudden_growth = sudden_growth;
 
   // What an inch or two too much would read: told beside the results, no part of them.
   constexpr double inch = 0.0254;

@@ -29,11 +29,12 @@ struct PathStep
 
 struct DrawPath
 {
-  std::vector<PathStep> steps;     //!< unstrung, braced, each draw step; the last is the state reached
-  std::vector<PathStep> after;     //!< the first cycle's way down, then "let down" and "unstrung again" after the last cycle
-  std::vector<DrawCycle> cycles;   //!< as far as they came; empty where the bow was left drawn
-  std::string after_failed;        //!< why letting down stopped; empty when it did not
-  std::vector<DrawPoint> overdraw; //!< 1 and 2 in past full draw, as far as they were reached
+  std::vector<PathStep> steps;       //!< unstrung, braced, each draw step; the last is the state reached
+  std::vector<PathStep> after;       //!< the first cycle's way down, then "let down" and "unstrung again" after the last cycle
+  std::vector<DrawCycle> cycles;     //!< as far as they came; empty where the bow was left drawn
+  std::vector<double> sudden_growth; //!< [m] draws at which glue parted by itself, with no more draw
+  std::string after_failed;          //!< why letting down stopped; empty when it did not
+  std::vector<DrawPoint> overdraw;   //!< 1 and 2 in past full draw, as far as they were reached
   bool complete = false;
   std::string failed_stage, reason;
   double slack_length = 0.;          //!< [m] unstressed, of the upper limb's half of the string
@@ -74,6 +75,7 @@ private:
   const BowDescription &bow;
   SolveSettings settings;
   Equilibrium equilibrium;
+  std::vector<double> sudden_growth; // parameters of the steps in which glue parted by itself
 
   struct Outcome
   {

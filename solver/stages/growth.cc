@@ -59,11 +59,12 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
 
   growth.reached = attempt(state, came_from);
   State last = came_from;
-  double relaxation = settings.first_relaxation;
-  while (!growth.reached && parting && growth.relaxations < settings.max_steps && relaxation >= settings.least_relaxation)
+  double pace = settings.first_pace;
+  int wait = 0; // steps before the pace may grow again
+  while (!growth.reached && parting && growth.relaxations < settings.max_steps && pace >= settings.least_pace)
   {
     ++growth.relaxations;
-    delay(equilibrium, relaxation);
+    delay(equilibrium, pace / (1. + pace));
     State trial = last;
     const bool stepped = attempt(trial, last);
     if (stepped)
@@ -71,17 +72,21 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     delay(equilibrium, 1.);
     if (!stepped)
     {
-      relaxation *= 0.25;
+      pace *= 0.25;
+      wait = 3;
       continue;
     }
     last = trial;
-    if (relaxation < 0.5)
-      relaxation = std::min(0.8, 1.5 * relaxation);
-    else
+    if (pace >= settings.settled_pace)
     {
       state = last;
       growth.reached = attempt(state, last);
+      pace = 1.;
     }
+    else if (wait > 0)
+      --wait;
+    else
+      pace *= 2.;
   }
 
   if (growth.reached)

@@ -13,9 +13,10 @@ namespace limbwright
 /// runs.
 struct GrowthSettings
 {
-  double first_relaxation = 0.2; //!< [1] of the first step in pseudo-time, see cohesive_step()
-  double least_relaxation = 1e-4;
-  int max_steps = 400; //!< in pseudo-time
+  double first_pace = 0.25; //!< [1] first step in pseudo-time over the time the delay takes to fade
+  double least_pace = 1e-4;
+  double settled_pace = 8.; //!< [1] at which the law without the delay is tried
+  int max_steps = 300;      //!< in pseudo-time
   double sudden_share =
       0.05; //!< [1] growth is told as sudden where the delay took more than this share of what was spent in the step
 };

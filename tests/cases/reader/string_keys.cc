@@ -46,3 +46,30 @@ TEST_CASE("A groove for the string and a string bridge are read, and looked at f
   CHECK(complaint(grooved(unlike_case(), "groove = \"1 in\"")).find("upper.nock.groove: ") == 0);
   CHECK(complaint(grooved(unlike_case(), "groove_depth = \"0.1 in\"")).find("upper.nock.groove_depth: ") == 0);
 }
+
+TEST_CASE("A patch of a glue line is read, and looked at for sense", "[quick]")
+{
+  const std::string patch = "\n[[glue.patch]]\nbetween = [\"power lam\", \"back\"]\nfrom = \"8 in\"\nto = \"9 in\"\n";
+  const Case bow = read_sound(good_case + patch);
+  std::vector<GluePatch> found;
+  for (const GlueLineDescription &line : bow.bow.upper.glue)
+    found.insert(found.end(), line.patches.begin(), line.patches.end());
+  REQUIRE(found.size() == 1);
+  CHECK(found[0].from == Approx(8. * inch));
+  CHECK(found[0].to == Approx(9. * inch));
+  CHECK(found[0].open());
+  const Case again = read_sound(bow.resolved);
+  CHECK(again.bow.upper.glue.back().patches.size() == bow.bow.upper.glue.back().patches.size());
+
+  const auto complaint = [](const std::string &text)
+  {
+    const ReadOutcome outcome = read_case_text(text, "folder/trial.toml");
+    CHECK_FALSE(outcome.read);
+    return outcome.errors.empty() ? std::string() : format(outcome.errors.front());
+  };
+  CHECK_THAT(complaint(good_case + with(patch, "\"9 in\"", "\"7 in\"")), Catch::Contains("must end nearer the tip"));
+  CHECK_THAT(complaint(good_case + patch + patch), Catch::Contains("overlaps a patch"));
+  CHECK_THAT(complaint(good_case + with(patch, "\"9 in\"", "\"55 in\"")), Catch::Contains("lies outside the limb"));
+  CHECK_THAT(complaint(good_case + patch + "limb = \"lower\"\n"), Catch::Contains("limbs are alike"));
+  CHECK_THAT(complaint(good_case + patch + "strength = 1.5\n"), Catch::Contains("glue.patch"));
+}

@@ -146,7 +146,7 @@ Measured draw(const Case &bow_case)
   forget_peak_memory();
   const auto start = std::chrono::steady_clock::now();
   const double processor_start = processor_seconds();
-  DrawResults results = draw_bow(bow_case.bow, bow_case.mesh, bow_case.solve, {}, {}, {}, nullptr);
+  DrawResults results = draw_bow(bow_in_use(bow_case).bow, bow_case.mesh, bow_case.solve, {}, {}, {}, nullptr);
   if (!results.complete)
     throw std::runtime_error("the bow was not drawn: " + results.reason);
   return {std::move(results), seconds_since(start), processor_seconds() - processor_start, peak_memory_mb()};

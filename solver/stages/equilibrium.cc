@@ -108,10 +108,7 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
 {
   NewtonResult result;
   State step = state - came_from;
-  double accepted = std::numeric_limits<double>::infinity(); // residual norm where the last step began
-  bool constraint_was_met = false;
-  int halved = 0;
-  for (;;)
+  for (;; ++result.iterations)
   {
     CoupledSystem system = empty_system(static_cast<int>(state.scalars.size()));
     double internal = 0., total = 0.;
@@ -143,16 +140,6 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
       result.converged = true;
       return result;
     }
-    if (halved < settings.halvings && constraint_was_met && norm > accepted)
-    {
-      ++halved;
-      step = step * 0.5;
-      state = state - step;
-      continue;
-    }
-    accepted = norm;
-    constraint_was_met = constraint_met;
-    halved = 0;
     if (result.iterations == settings.max_iterations)
     {
       result.reason = "no equilibrium was found within " + std::to_string(settings.max_iterations) + " iterations";
@@ -170,7 +157,6 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
     }
     step = solve_bordered(system, system.residual, system.constraint);
     state = state + step;
-    ++result.iterations;
   }
 }
 

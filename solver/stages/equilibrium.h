@@ -44,7 +44,6 @@ struct NewtonSettings
   double constraint_tolerance = 1e-9; //!< absolute, units as the problem states
   double step_tolerance = 1e-12;      //!< [m] or a displacement change below this everywhere (rounding level)
   bool mixed_point = true;
-  int halvings = 0; //!< at most so often a step is halved while the residual grows: for faces in contact, and softening
 };
 
 struct NewtonResult

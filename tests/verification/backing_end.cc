@@ -65,7 +65,7 @@ EndTractions load_end(const Material &wood, const Material &backing)
 }
 } // namespace
 
-TEST_CASE("The glue under the end of a backing bears what theory and an independent program say", "[.open]")
+TEST_CASE("The glue under the end of a backing bears what theory and an independent program say", "[verification]")
 {
   CheckTable table("End of a backing, 10 N m and 100 N there",
                    "end values: Smith and Teng 2001 (from memory); means over 1 mm: computed once by an independent 2-D program");

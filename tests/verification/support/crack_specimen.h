@@ -203,20 +203,21 @@ inline CrackRun finish(CrackRun run, const LayeredSolid<2> &solid)
 
 /// Goes through the displacements [m] in turn; a step that Newton's method does not take is halved twice before growth is
 /// delayed. REQUIREs that every one is reached. With a stop_share it ends where the force has fallen below this share of its
-/// peak, or where a crack that has begun to grow finds no rest.
+/// peak, or where a crack that has begun to grow finds no rest in n_rest_steps of pseudo-time.
 inline CrackRun pull(LayeredSolid<2> &solid, double width, const HeldDisplacements &held,
-                     const std::vector<double> &displacements, double stop_share = 0.)
+                     const std::vector<double> &displacements, double stop_share = 0., int n_rest_steps = 30)
 {
   NewtonSettings newton;
   newton.tolerance = 1e-6;
-  newton.max_iterations = 15;
+  newton.max_iterations = 40;
   newton.mixed_point = false;
-  newton.halvings = 5;
   newton.constraint_tolerance = 1e-10;
-  Equilibrium equilibrium({&solid}, newton);
+  Equilibrium whole({&solid}, newton); // faces in contact find each other node by node
+  newton.max_iterations = 12;
+  Equilibrium growing({&solid}, newton); // a crack that does not move on soon goes round in circles
   const Loads loads = held.loads();
   CrackRun run;
-  run.state = equilibrium.zero(held.n_scalars());
+  run.state = whole.zero(held.n_scalars());
   run.points.push_back({0., 0., crack_length(solid, width), 0.});
   double at = 0., last_step = 0.;
   State last_change = run.state;
@@ -230,8 +231,8 @@ inline CrackRun pull(LayeredSolid<2> &solid, double width, const HeldDisplacemen
       const double step = (goal - at) / std::pow(2., cuts);
       State trial = last_step > 0. ? run.state + last_change * (step / last_step) : run.state;
       GrowthSettings settings;
-      settings.max_steps = cuts < 2 ? 0 : 300;
-      const Growth growth = grow_to(equilibrium, trial, run.state, at + step, loads, settings);
+      settings.max_steps = cuts < 2 ? 0 : stop_share > 0. ? n_rest_steps : 300;
+      const Growth growth = grow_to(run.spent > 0. ? growing : whole, trial, run.state, at + step, loads, settings);
       run.iterations += growth.iterations;
       run.relaxations += growth.relaxations;
       if (!growth.reached && cuts < 2)
@@ -258,11 +259,11 @@ inline CrackRun pull(LayeredSolid<2> &solid, double width, const HeldDisplacemen
 }
 
 /// Of what a test went through: its energies add up, and the crack's zone of softening was resolved.
-inline void check_run(CheckTable &table, const CrackRun &run, double most_delayed = 1e-2)
+inline void check_run(CheckTable &table, const CrackRun &run)
 {
   table.at_least("elements that soften [1]", run.softening, 5);
   table.relative("stored and spent energy over the work [1]", (run.stored + run.spent + run.delayed) / run.work, 1., 1e-2);
-  table.at_most("taken by the delay of growth, over spent [1]", run.delayed / run.spent, most_delayed);
+  table.at_most("taken by the delay of growth, over spent [1]", run.delayed / run.spent, 1e-2);
   table.note("iterations in all", run.iterations);
 }
 

@@ -3,6 +3,7 @@
 #include <limits>
 #include <optional>
 #include <string>
+#include <tuple>
 #include <vector>
 
 namespace limbwright
@@ -121,6 +122,13 @@ struct HotSpot
   bool averaged = false;             //!< from the section fit or an averaged traction
   std::string note;                  //!< for example that a strength is an estimate
 };
+
+/// The same limb, layer or glue line, and mode.
+inline bool same_place(const HotSpot &a, const HotSpot &b)
+{
+  return std::tie(a.limb, a.lamination, a.glue_line, a.back_lamination, a.mode) ==
+         std::tie(b.limb, b.lamination, b.glue_line, b.back_lamination, b.mode);
+}
 
 /// The limb's state at one saved moment.
 struct LimbSnapshot

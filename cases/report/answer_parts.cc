@@ -36,7 +36,6 @@ std::string when(const Case &bow_case, const Event &event)
 {
   return event.braced ? std::string("braced") : draw_told(bow_case, event.draw);
 }
-
 } // namespace
 
 std::string belly_words(const Case &bow_case, const DrawResults &results)
@@ -84,15 +83,11 @@ std::string event_list(const Case &bow_case, const DrawResults &results)
   std::string text = "On the way to full draw\n";
   for (const Event &event : results.events)
   {
-    HotSpot spot;
-    spot.limb = event.limb;
-    spot.station = event.station;
-    spot.lamination = event.lamination;
-    spot.glue_line = event.glue_line;
+    const std::string layer = layer_name(bow_case, event);
     std::string place = fmt::format("{}, {:.1f} in from the middle of the handle", limb_words(event.limb, results.symmetric),
                                     event.station / inch);
-    if (event.lamination >= 0 || event.glue_line >= 0)
-      place += fmt::format(", {}{}", event.glue_line >= 0 ? "glue line " : "", layer_name(bow_case, spot));
+    if (!layer.empty())
+      place += fmt::format(", {}{}", event.glue_line >= 0 ? "glue line " : "", layer);
     text +=
         fmt::format("  {:<9}", when(bow_case, event)) +
         wrapped(event_words(event.kind) + (event.kind == Event::Kind::grows_by_itself ? std::string() : ": " + place), 11, 77) +
@@ -131,5 +126,4 @@ std::string after_the_draw(const DrawResults &results)
       "inch of set good and more than two poor (common practice, no source).";
   return wrapped(text, 2) + "\n\n";
 }
-
 } // namespace limbwright

@@ -38,6 +38,7 @@ Json hot_spot(const Case &bow_case, const DrawResults &results, const HotSpot &s
 
 std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const DrawResults &results)
 {
+  const std::vector<DrawCycle> &cycles = results.let_down.cycles;
   const double string_angle = results.snapshots.empty() ? not_known : results.snapshots.back().point.string_angle;
   const auto *at_brace = braced(results);
   const auto comfortable = comfortable_draw(bow_case, results);
@@ -74,12 +75,10 @@ std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const Draw
           {"handle_turn_rad", "rad", of_two(handle_turn(results))},
           {"set_upper_m", "m", results.let_down.set_upper},
           {"set_lower_m", "m", results.let_down.set_lower},
-          {"draw_weight_after_set_N", "N",
-           results.let_down.cycles.size() > 1 ? results.let_down.cycles.back().draw_weight : not_known},
-          {"brace_height_after_set_m", "m",
-           results.let_down.cycles.empty() ? not_known : results.let_down.cycles.back().brace_height},
-          {"energy_lost_first_draw_J", "J", results.let_down.cycles.empty() ? not_known : results.let_down.cycles.front().lost()},
-          {"energy_lost_last_draw_J", "J", results.let_down.cycles.empty() ? not_known : results.let_down.cycles.back().lost()},
+          {"draw_weight_after_set_N", "N", cycles.size() > 1 ? cycles.back().draw_weight : not_known},
+          {"brace_height_after_set_m", "m", cycles.empty() ? not_known : cycles.back().brace_height},
+          {"energy_lost_first_draw_J", "J", cycles.empty() ? not_known : cycles.front().lost()},
+          {"energy_lost_last_draw_J", "J", cycles.empty() ? not_known : cycles.back().lost()},
           {"mass_upper_kg", "kg", results.mass_upper},
           {"mass_lower_kg", "kg", results.mass_lower}};
 }
@@ -129,18 +128,13 @@ std::string summary_json(const Case &bow_case, const DrawResults &results)
   json["events"] = Json::array();
   for (const Event &event : results.events)
   {
-    HotSpot spot;
-    spot.limb = event.limb;
-    spot.station = event.station;
-    spot.lamination = event.lamination;
-    spot.glue_line = event.glue_line;
-    json["events"].push_back(
-        {{"what", event_key(event.kind)},
-         {"draw_length_m", event.draw},
-         {"already_braced", event.braced},
-         {"limb", results.symmetric ? "either" : limb_key(event.limb)},
-         {"station_m", event.station},
-         {"layer", event.lamination >= 0 || event.glue_line >= 0 ? Json(layer_name(bow_case, spot)) : Json()}});
+    const std::string layer = layer_name(bow_case, event);
+    json["events"].push_back({{"what", event_key(event.kind)},
+                              {"draw_length_m", event.draw},
+                              {"already_braced", event.braced},
+                              {"limb", results.symmetric ? "either" : limb_key(event.limb)},
+                              {"station_m", event.station},
+                              {"layer", layer.empty() ? Json() : Json(layer)}});
   }
   json["wood_yields"] = bow_case.solve.wood_yields;
   json["let_down"] = {{"complete", results.let_down.complete}, {"reason", results.let_down.reason}, {"cycles", Json::array()}};

@@ -5,18 +5,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <tuple>
 
 namespace limbwright
 {
 namespace
 {
-bool same_place(const HotSpot &a, const HotSpot &b)
-{
-  return std::tie(a.limb, a.lamination, a.glue_line, a.back_lamination, a.mode) ==
-         std::tie(b.limb, b.lamination, b.glue_line, b.back_lamination, b.mode);
-}
-
 double index_at(const std::vector<HotSpot> &spots, const HotSpot &place)
 {
   double index = 0.;

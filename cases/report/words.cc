@@ -218,56 +218,60 @@ std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetri
   return spot.lamination >= 0 ? text + ", " + face_words(spot.face) : text;
 }
 
-std::string event_words(Event::Kind kind)
+namespace
+{
+struct EventName
+{
+  const char *key, *words;
+};
+
+EventName event_name(Event::Kind kind)
 {
   switch (kind)
   {
   case Event::Kind::first_yield:
-    return "wood begins to yield in compression";
+    return {"first_yield", "wood begins to yield in compression"};
   case Event::Kind::yielded_tenth:
-    return "a tenth of a section has yielded";
+    return {"yielded_tenth", "a tenth of a section has yielded"};
   case Event::Kind::yielded_quarter:
-    return "a quarter of a section has yielded";
+    return {"yielded_quarter", "a quarter of a section has yielded"};
   case Event::Kind::yielded_half:
-    return "half of a section has yielded";
+    return {"yielded_half", "half of a section has yielded"};
   case Event::Kind::belly_crushes:
-    return "the belly crushes";
+    return {"belly_crushes", "the belly crushes"};
   case Event::Kind::tension_break:
-    return "a layer breaks in tension";
+    return {"tension_break", "a layer breaks in tension"};
   case Event::Kind::glue_past_strength:
-    return "a glue line is past its strength";
+    return {"glue_past_strength", "a glue line is past its strength"};
   case Event::Kind::glue_parts:
-    return "glue lets go";
+    return {"glue_parts", "glue lets go"};
   case Event::Kind::grows_by_itself:
-    return "a glue line opens by itself, without more draw";
+    return {"grows_by_itself", "a glue line opens by itself, without more draw"};
   }
-  return {};
+  return {"", ""};
+}
+} // namespace
+
+std::string event_words(Event::Kind kind)
+{
+  return event_name(kind).words;
 }
 
 std::string event_key(Event::Kind kind)
 {
-  switch (kind)
-  {
-  case Event::Kind::first_yield:
-    return "first_yield";
-  case Event::Kind::yielded_tenth:
-    return "yielded_tenth";
-  case Event::Kind::yielded_quarter:
-    return "yielded_quarter";
-  case Event::Kind::yielded_half:
-    return "yielded_half";
-  case Event::Kind::belly_crushes:
-    return "belly_crushes";
-  case Event::Kind::tension_break:
-    return "tension_break";
-  case Event::Kind::glue_past_strength:
-    return "glue_past_strength";
-  case Event::Kind::glue_parts:
-    return "glue_parts";
-  case Event::Kind::grows_by_itself:
-    return "grows_by_itself";
-  }
-  return {};
+  return event_name(kind).key;
+}
+
+std::string layer_name(const Case &bow_case, const Event &event)
+{
+  if (event.lamination < 0 && event.glue_line < 0)
+    return {};
+  HotSpot spot;
+  spot.limb = event.limb;
+  spot.station = event.station;
+  spot.lamination = event.lamination;
+  spot.glue_line = event.glue_line;
+  return layer_name(bow_case, spot);
 }
 
 std::string belly_verdict(double crushing_index)

@@ -28,6 +28,8 @@ std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetri
 /// "the belly begins to yield", ...; and as scripts read it, "first_yield".
 std::string event_words(Event::Kind kind);
 std::string event_key(Event::Kind kind);
+/// The layer or glue line as for a hot spot; empty where the event is a whole section's or the bow's.
+std::string layer_name(const Case &bow_case, const Event &event);
 
 /// What a crushing index means in words. The bands are ours, set so that they part the example bows as the trade's experience
 /// does: a spruce bow that crushes (1.1), a cherry belly under a strong back (0.8), ash, hickory and locust bows that take set

@@ -25,26 +25,31 @@ bool is_patch_end(const GlueLineDescription &line, double station)
                      { return std::abs(patch.from - station) < 1e-6 || std::abs(patch.to - station) < 1e-6; });
 }
 
-std::optional<Event> first_at(double threshold, const std::vector<Snapshot> &snapshots, const Quantity &quantity)
+// Where a quantity first reaches a threshold.
+struct Crossing
 {
-  double last_value = 0., last_draw = 0.;
-  bool started = false;
+  double draw = 0.;           // [m]
+  bool braced = false;        // it was there when the bow was strung
+  const Snapshot *at_or_past; // the solved step that follows
+};
+
+std::optional<Crossing> first_crossing(double threshold, const std::vector<Snapshot> &snapshots,
+                                       const std::function<double(const Snapshot &)> &quantity)
+{
+  const Snapshot *last = nullptr;
+  double last_value = 0.;
   for (const Snapshot &snapshot : snapshots)
   {
     if (snapshot.stage == "unstrung")
       continue;
-    Reading now = quantity(snapshot);
-    if (now.value >= threshold)
-    {
-      now.place.braced = !started;
-      now.place.draw = started
-                           ? last_draw + (snapshot.point.draw - last_draw) * (threshold - last_value) / (now.value - last_value)
-                           : snapshot.point.draw;
-      return now.place;
-    }
-    started = true;
-    last_value = now.value;
-    last_draw = snapshot.point.draw;
+    const double value = quantity(snapshot), draw = snapshot.point.draw;
+    if (value >= threshold)
+      return last == nullptr
+                 ? Crossing{draw, true, &snapshot}
+                 : Crossing{last->point.draw + (draw - last->point.draw) * (threshold - last_value) / (value - last_value), false,
+                            &snapshot};
+    last = &snapshot;
+    last_value = value;
   }
   return std::nullopt;
 }
@@ -78,11 +83,14 @@ std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<S
     };
     const auto add = [&](Event::Kind kind, double threshold, const Quantity &quantity)
     {
-      if (auto event = first_at(threshold, snapshots, quantity))
+      if (const auto crossing = first_crossing(threshold, snapshots, [&](const Snapshot &s) { return quantity(s).value; }))
       {
-        event->kind = kind;
-        event->limb = limb;
-        events.push_back(*event);
+        Event event = quantity(*crossing->at_or_past).place;
+        event.kind = kind;
+        event.limb = limb;
+        event.draw = crossing->draw;
+        event.braced = crossing->braced;
+        events.push_back(event);
       }
     };
     // The set index counts by the crushing strength; yielding begins below it, at the proportional limit.
@@ -156,5 +164,20 @@ std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<S
   }
   std::stable_sort(events.begin(), events.end(), [](const Event &a, const Event &b) { return a.draw < b.draw; });
   return events;
+}
+
+void set_draw_at_one(std::vector<HotSpot> &spots, const std::vector<Snapshot> &snapshots)
+{
+  for (HotSpot &spot : spots)
+  {
+    const auto index = [&](const Snapshot &snapshot)
+    {
+      const auto found = std::find_if(snapshot.worst.begin(), snapshot.worst.end(),
+                                      [&](const HotSpot &other) { return same_place(other, spot); });
+      return found == snapshot.worst.end() ? 0. : found->index;
+    };
+    if (const auto crossing = first_crossing(1., snapshots, index))
+      spot.draw_at_one = crossing->draw;
+  }
 }
 } // namespace limbwright

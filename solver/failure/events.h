@@ -13,4 +13,8 @@ namespace limbwright
 /// lets go. sudden_growth [m]: draws at which glue parted by itself.
 std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<Snapshot> &snapshots,
                                   const std::vector<double> &sudden_growth);
+
+/// Sets draw_at_one of the last snapshot's spots: where the worst index of the same layer and mode, interpolated over the
+/// snapshots' draws, first reaches one.
+void set_draw_at_one(std::vector<HotSpot> &spots, const std::vector<Snapshot> &snapshots);
 } // namespace limbwright

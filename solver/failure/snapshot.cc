@@ -184,33 +184,4 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
   std::sort(verdict.worst.begin(), verdict.worst.end(), [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
   return verdict;
 }
-
-void set_draw_at_one(std::vector<HotSpot> &spots, const std::vector<Snapshot> &snapshots)
-{
-  for (HotSpot &spot : spots)
-  {
-    double last_draw = 0., last_index = 0.;
-    bool started = false;
-    for (const Snapshot &snapshot : snapshots)
-    {
-      if (snapshot.stage == "unstrung")
-        continue;
-      double index = 0.;
-      for (const HotSpot &other : snapshot.worst)
-        if (std::tie(other.limb, other.lamination, other.glue_line, other.back_lamination, other.mode) ==
-            std::tie(spot.limb, spot.lamination, spot.glue_line, spot.back_lamination, spot.mode))
-          index = other.index;
-      if (index >= 1.)
-      {
-        // Already at brace, or between this solved step and the one before.
-        spot.draw_at_one = started ? last_draw + (snapshot.point.draw - last_draw) * (1. - last_index) / (index - last_index)
-                                   : snapshot.point.draw;
-        break;
-      }
-      started = true;
-      last_draw = snapshot.point.draw;
-      last_index = index;
-    }
-  }
-}
 } // namespace limbwright

@@ -45,8 +45,4 @@ private:
 
   bool within_reach_of_load(double station) const;
 };
-
-/// Sets draw_at_one of the last snapshot's spots: where the worst index of the same layer and mode, interpolated over the
-/// snapshots' draws, first reaches one.
-void set_draw_at_one(std::vector<HotSpot> &spots, const std::vector<Snapshot> &snapshots);
 } // namespace limbwright

@@ -9,8 +9,8 @@
 namespace limbwright
 {
 /// Writes <stem>.vtu (laminations) and <stem>_glue.vtu (glue lines) for a limb's displacements u and the nodal fields that the
-/// judge has recovered from them; returns the file names. The
-/// points lie in the unstrung shape, the displacement is a field; a lower limb is mirrored into the bow's frame.
+/// judge has recovered from them; returns the file names. The points lie in the unstrung shape, the displacement is a field; a
+/// lower limb is mirrored into the bow's frame.
 /// Throws CannotWriteFields.
 std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, const std::string &stem,
                                            const LayeredSolid<2> &solid, const LimbJudge &judge, const NodalFields &fields,

@@ -5,6 +5,7 @@
 #include "solver/failure/snapshot.h"
 #include "solver/fields/limb_fields.h"
 #include "solver/fields/vtu_writer.h"
+#include "solver/stages/draw_curve.h"
 
 #include <algorithm>
 #include <chrono>
@@ -45,19 +46,19 @@ public:
       std::filesystem::create_directories(folder);
   }
 
-  Snapshot record(const PathStep &step)
+  // way_back: the bow has been at full draw before. A viewer's time is the draw length, which comes twice where the bow is let
+  // down; so the way back counts on from full draw.
+  Snapshot record(const PathStep &step, bool way_back)
   {
     Snapshot snapshot;
     snapshot.stage = step.stage;
     snapshot.point = step.point;
     if (!folder.empty())
       snapshot.field_name = "step_" + std::to_string(n_recorded);
-    // A viewer's time: draw length, which comes twice where the bow was let down; so the way down counts on from full draw.
-    const double draw = step.stage == "unstrung" ? 0. : step.point.draw / 0.0254;
-    const bool back = step.stage == "letting down" || step.stage == "let down" || step.stage == "unstrung again";
-    if (!back)
+    const double draw = step.readings.size() == 0 ? 0. : step.point.draw / 0.0254; // none while unstrung
+    if (!way_back)
       longest = draw;
-    const double time = !back ? draw : step.stage == "unstrung again" ? 2. * longest : 2. * longest - draw;
+    const double time = way_back ? 2. * longest - draw : draw;
     ++n_recorded;
     bow_path.restore(step);
     for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
@@ -158,9 +159,9 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   results.symmetric = !bow.lower;
   Recorder recorder(bow_path, bow, solve_settings, fields_folder);
   for (const PathStep &step : path.steps)
-    results.snapshots.push_back(recorder.record(step));
+    results.snapshots.push_back(recorder.record(step, false));
   for (const PathStep &step : path.after)
-    results.let_down.snapshots.push_back(recorder.record(step));
+    results.let_down.snapshots.push_back(recorder.record(step, true));
   recorder.finish();
   clock.finish("indices and fields");
 

@@ -23,4 +23,8 @@ enum Reading : int
 DrawPoint point_from(const Readings &readings, double draw);
 /// d force / d draw [N/m].
 double force_rate(const Readings &readings, const Readings &rates);
+
+/// The draw curve at given draws [m] between a path's braced and last state: readings by cubic Hermite interpolation between the
+/// solved steps; the force follows from them.
+std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::vector<double> &draws);
 } // namespace limbwright

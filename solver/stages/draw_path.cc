@@ -281,18 +281,31 @@ double BowPath::mark_nocking_point(State &state, double brace_height) const
   return std::hypot(draw, height - rise);
 }
 
+PathStep BowPath::unstrung_step(const std::string &stage, const State &state, double brace_height) const
+{
+  PathStep step;
+  step.stage = stage;
+  step.state = state;
+  step.history = histories();
+  step.point.draw = brace_height;
+  const Eigen::Vector2d tip = bow_string.path(state, brace_height, 0).tip;
+  step.point.tip_x = tip.x();
+  step.point.tip_y = tip.y();
+  return step;
+}
+
+double BowPath::graded_draw(int i, double brace_draw) const
+{
+  if (i == settings.draw_steps)
+    return bow.full_draw;
+  return brace_draw + std::pow(static_cast<double>(i) / settings.draw_steps, 1.5) * (bow.full_draw - brace_draw);
+}
+
 DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
 {
   DrawPath path;
   State state = equilibrium.zero(bow_string.n_scalars());
-  PathStep unstrung;
-  unstrung.stage = "unstrung";
-  unstrung.state = state;
-  unstrung.history = histories();
-  unstrung.point.draw = bow.brace_height;
-  unstrung.point.tip_x = bow_string.path(state, bow.brace_height, 0).tip.x();
-  unstrung.point.tip_y = bow_string.path(state, bow.brace_height, 0).tip.y();
-  path.steps.push_back(unstrung);
+  path.steps.push_back(unstrung_step("unstrung", state, bow.brace_height));
   const auto fail = [&](const std::string &stage, const std::string &reason)
   {
     path.failed_stage = stage;
@@ -343,12 +356,10 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   step = 0;
   const Loads drawing = bow_string.drawing(path.slack_lengths);
   const Rate rate = [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); };
-  // Tension and tip turn fast just after brace and evenly later: steps that start short serve the draw curve between them best.
   double from = brace_draw;
   for (int i = 1; i <= settings.draw_steps && outcome.reached; ++i)
   {
-    const double part = std::pow(static_cast<double>(i) / settings.draw_steps, 1.5);
-    const double to = i == settings.draw_steps ? bow.full_draw : brace_draw + part * (bow.full_draw - brace_draw);
+    const double to = graded_draw(i, brace_draw);
     outcome = march(
         state, from, to, 1, drawing, rate, path.draw_iterations, path.steps_cut,
         [&](double draw, const State &reached, int iterations)

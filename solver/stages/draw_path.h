@@ -94,6 +94,11 @@ private:
   bool stretched(const State &state) const;
   std::vector<History> histories() const;
   void restore(const std::vector<History> &saved);
+  /// The bow without a string.
+  PathStep unstrung_step(const std::string &stage, const State &state, double brace_height) const;
+  /// [m] the i-th of the draw steps from brace: tension and tip turn fast just after it and evenly later, so that steps which
+  /// start short serve the draw curve between them best.
+  double graded_draw(int i, double brace_draw) const;
   /// The arrow's nocking point is marked on the straight string of a braced bow: sets height and turn. The draw there [m].
   double mark_nocking_point(State &state, double brace_height) const;
   /// Lets a drawn bow down and draws it again, settings.cycles times, then takes the string off.
@@ -107,8 +112,4 @@ private:
   PathStep drawn_step(const std::string &stage, const State &state, double draw, const std::vector<double> &slack_lengths,
                       const PathStep *last);
 };
-
-/// The draw curve at given draws [m] between a path's braced and last state: readings by cubic Hermite interpolation between the
-/// solved steps; the force follows from them.
-std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::vector<double> &draws);
 } // namespace limbwright

@@ -55,7 +55,7 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     start.push_back(solid->history());
     parting = parting || solid->has_parting_glue();
   }
-  const Taken before = taken(equilibrium, came_from);
+  const Taken before = parting ? taken(equilibrium, came_from) : Taken{};
 
   growth.reached = attempt(state, came_from);
   State last = came_from;
@@ -92,11 +92,13 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   if (growth.reached)
   {
     commit(equilibrium, state);
+    growth.reason.clear();
+    if (!parting)
+      return growth;
     const Taken after = taken(equilibrium, state);
     growth.spent = after.spent - before.spent;
     growth.delayed = after.delayed - before.delayed;
     growth.sudden = growth.relaxations > 0 && growth.delayed > settings.sudden_share * growth.spent;
-    growth.reason.clear();
     return growth;
   }
   for (std::size_t p = 0; p < start.size(); ++p)

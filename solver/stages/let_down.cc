@@ -48,7 +48,7 @@ BowPath::Outcome BowPath::brace_again(State &state, double slack_length, double 
 void BowPath::let_down(DrawPath &path, State state, const std::function<void(const PathProgress &)> &progress,
                        const std::atomic<bool> *stop)
 {
-  const PathStep braced = path.steps[1], &drawn = path.steps.back();
+  const PathStep &braced = path.steps[1], &drawn = path.steps.back();
   const Loads drawing = bow_string.drawing(path.slack_lengths);
   const Rate rate = [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); };
   double slack = 0.;
@@ -84,18 +84,15 @@ void BowPath::let_down(DrawPath &path, State state, const std::function<void(con
     double from = bow.full_draw;
     for (int i = n - 1; i >= 0 && outcome.reached; --i)
     {
-      const double part = i == 0 ? 0.25 * std::pow(1. / n, 1.5) : std::pow(static_cast<double>(i) / n, 1.5);
-      const double to = brace_draw + part * (bow.full_draw - brace_draw);
+      const double to = i > 0 ? graded_draw(i, brace_draw) : brace_draw + 0.25 * (graded_draw(1, brace_draw) - brace_draw);
       outcome = march(state, from, to, 1, drawing, rate, path.let_down_iterations, cut, way_down, {}, stop, false);
       from = to;
     }
     if (!outcome.reached)
       break;
-    State standing = state;
-    outcome = brace_again(standing, slack, brace_height, path.let_down_iterations, stop);
+    outcome = brace_again(state, slack, brace_height, path.let_down_iterations, stop);
     if (!outcome.reached)
       break;
-    state = standing;
     told_cycle.brace_height = brace_height;
     told_cycle.brace_tension = bow_string.tension(state, 0);
     brace_draw = mark_nocking_point(state, brace_height);
@@ -116,8 +113,7 @@ void BowPath::let_down(DrawPath &path, State state, const std::function<void(con
     from = brace_draw;
     for (int i = 1; i <= n && outcome.reached; ++i)
     {
-      const double to =
-          i == n ? bow.full_draw : brace_draw + std::pow(static_cast<double>(i) / n, 1.5) * (bow.full_draw - brace_draw);
+      const double to = graded_draw(i, brace_draw);
       outcome = march(
           state, from, to, 1, drawing, rate, path.let_down_iterations, cut,
           [&](double draw, const State &reached, int iterations)
@@ -144,14 +140,7 @@ void BowPath::let_down(DrawPath &path, State state, const std::function<void(con
         cut, [](double, const State &, int) {}, {}, stop, false);
     if (outcome.reached)
     {
-      PathStep unstrung;
-      unstrung.stage = "unstrung again";
-      unstrung.state = state;
-      unstrung.history = histories();
-      unstrung.point.draw = brace_height;
-      unstrung.point.tip_x = bow_string.path(state, brace_height, 0).tip.x();
-      unstrung.point.tip_y = bow_string.path(state, brace_height, 0).tip.y();
-      path.after.push_back(unstrung);
+      path.after.push_back(unstrung_step("unstrung again", state, brace_height));
       tell("unstringing", brace_height, 0);
     }
   }

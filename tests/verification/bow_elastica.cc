@@ -1,4 +1,5 @@
 #include "solver/failure/recovery.h"
+#include "solver/stages/draw_curve.h"
 #include "support/check_table.h"
 #include "support/elastica_bow.h"
 

@@ -1,3 +1,4 @@
+#include "solver/stages/draw_curve.h"
 #include "support/check_table.h"
 #include "support/elastica_bow.h"
 

@@ -327,4 +327,44 @@ inline HeldDisplacements lever(LayeredSolid<2> &solid, const CrackSpecimen &s, d
           {1., 0.}};
 }
 
+// The published specimens, their bond to be filled in.
+
+/// T300/1076, Krueger 2008, NASA/TM-2008-215123, at second hand.
+inline CrackSpecimen t300_1076()
+{
+  return {.length = 70e-3,
+          .arm = 1.5e-3,
+          .width = 25e-3,
+          .crack = 30e-3,
+          .material = laminate(139.4e9, 10.16e9, 4.6e9, 3.54e9, 0.30, 0.436),
+          .bond = {}};
+}
+
+/// AS4/PEEK on supports, Camanho, Davila and de Moura 2003, at second hand.
+inline CrackSpecimen as4_peek()
+{
+  return on_supports({.length = 102e-3,
+                      .arm = 1.56e-3,
+                      .width = 25.4e-3,
+                      .crack = 39.3e-3,
+                      .material = laminate(122.7e9, 10.1e9, 5.5e9, 3.7e9, 0.25, 0.45),
+                      .bond = {}});
+}
+
+/// IM7/8552 on supports, Krueger 2012, NASA/CR-2012-217562, at second hand.
+inline CrackSpecimen im7_8552()
+{
+  return on_supports({.length = 100.8e-3,
+                      .arm = 2.25e-3,
+                      .width = 25.4e-3,
+                      .crack = 25.4e-3,
+                      .material = laminate(161e9, 11.38e9, 5.2e9, 3.9e9, 0.32, 0.45),
+                      .bond = {}});
+}
+
+inline BeamTheory beam_theory(const CrackSpecimen &specimen)
+{
+  const OrthotropicConstants &c = specimen.material.constants;
+  return {c.E_L, c.E_R, c.G_LR, specimen.width, specimen.arm};
+}
 } // namespace limbwright::checks

@@ -98,7 +98,7 @@ struct SectionState
   double width = 0.;            //!< [m]
   double stack = 0.;            //!< [m] glue included
   double curvature_change = 0.; //!< [1/m] bending positive when the limb bends toward the archer
-  double axis_strain = 0.;      //!< [1] at mid-depth, from the section's linear fit
+  double axis_strain = 0.;      //!< [1] at mid-depth, from the section's linear fit, since the described shape
   double fit_belly_strain = 0.; //!< [1] linear fit, at the belly face
   double fit_back_strain = 0.;  //!< [1]
   double yielded_share = 0.;    //!< [1] of the section's area that has yielded in compression
@@ -239,6 +239,9 @@ struct DrawResults
   double tip_angle = 0.;           //!< [rad] at full draw
   StringGaps gaps_braced, gaps_full;
   double mass_upper = 0., mass_lower = 0.; //!< [kg] one limb from its root to its tip, each
+  double spring_upper = not_known;         //!< [m] how far prestrain moves the unstrung nock toward the target, from where the
+                                           //!< described shape has it; not known: there is no prestrain
+  double spring_lower = not_known;         //!< [m]
 
   std::vector<Snapshot> snapshots;   //!< unstrung, braced, each solved draw step; the last is the state reached
   std::vector<DrawPoint> draw_curve; //!< from brace, at every inch of draw and at full draw (interpolated)

@@ -165,6 +165,12 @@ const Section<LimbInput> &limb_section()
              into.profile = value.table;
              into.profile_by_offset = value.text == "offset";
            }},
+          {choice_key(
+               "profile_of", {"unstrung", "form"},
+               "what the profile was taken from: the unstrung bow, or the form on which prestrained laminations were glued, "
+               "from which the limb then springs away")
+               .by_default("\"unstrung\""),
+           [](LimbInput &into, const Value &value) { into.profile_of_form = value.text == "form"; }},
       },
       {"section", "nock", "bridge", "lamination"}};
   return section;
@@ -174,8 +180,8 @@ const Section<SectionInput> &cross_section_section()
 {
   static const Section<SectionInput> section{
       "limb.section",
-      "Shape of the section across the limb, over the whole stack. Laminations are cut by it as flat slices; one that is bent "
-      "over a crown is wider in truth. What is more than a limb has left toward the tip is made as large as fits there.",
+      "Shape of the section across the limb, over the whole stack. What is more than a limb has left toward the tip is made as "
+      "large as fits there.",
       {
           {choice_key(
                "shape",
@@ -204,6 +210,10 @@ const Section<SectionInput> &cross_section_section()
            [](SectionInput &into, const Value &value) { into.rise = value.number; }},
           {quantity_key("across", Dimension::length, "0.005 in", "4 in", "what facets take off the face on each side"),
            [](SectionInput &into, const Value &value) { into.across = value.number; }},
+          {choice_key("layers", {"follow", "flat"},
+                      "under a crowned back: laminations follow the crown, as growth rings and a strip bent over it do, or lie "
+                      "flat, as under a backing that was rounded after it was glued; when not given, they follow"),
+           [](SectionInput &into, const Value &value) { into.flat_layers = value.text == "flat"; }},
       }};
   return section;
 }
@@ -314,6 +324,14 @@ const Section<LaminationInput> &lamination_section()
           {choice_key("ring", {"flat", "edge"}, "growth rings: flat-sawn, or on edge").by_default("\"flat\""),
            [](LaminationInput &into, const Value &value)
            { into.lamination.ring = value.text == "edge" ? RingOrientation::edge : RingOrientation::flat; }},
+          {quantity_key("shrinkage", Dimension::ratio, "-0.05", "0.05",
+                        "along the grain, by which it would shorten after gluing if nothing held it, as sinew does in drying")
+               .by_default("0.0"),
+           [](LaminationInput &into, const Value &value) { into.lamination.shrinkage = value.number; }},
+          {choice_key("bent_to_form", {"no", "yes"},
+                      "yes: it was straight, and was bent to the profile when it was glued, which strains it")
+               .by_default("\"no\""),
+           [](LaminationInput &into, const Value &value) { into.lamination.bent_to_form = value.text == "yes"; }},
       }};
   return section;
 }

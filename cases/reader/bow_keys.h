@@ -45,7 +45,7 @@ struct SectionInput
   double back = 1., belly = 1.; //!< [1] of straight sides
   double narrow = not_given;    //!< [1]
   double depth = not_given;     //!< [m] 0: the whole stack
-  bool arc = false;
+  bool arc = false, flat_layers = false;
   double radius = not_given, rise = not_given, across = not_given; //!< [m]
 };
 
@@ -61,7 +61,7 @@ struct LimbInput
   double length = not_given; //!< [m] middle of the handle to the string nock
   StationTable width;        //!< [m]
   StationTable profile;      //!< lean [rad], or offsets [m]
-  bool profile_by_offset = false;
+  bool profile_by_offset = false, profile_of_form = false;
 };
 
 struct LaminationInput

@@ -35,6 +35,7 @@ void complain_of_keys_of_other_shapes(const TomlView &view, const std::string &s
       {"curve", {"rounded belly"}},
       {"radius", {"crowned back", "rounded belly", "rounded edges"}},
       {"rise", {"crowned back", "rounded belly"}},
+      {"layers", {"crowned back", "rounded belly"}},
       {"across", {"facets"}}};
   for (const auto &[key, shapes] : shapes_of_key)
     if (view.find(key) && std::find(shapes.begin(), shapes.end(), shape) == shapes.end())
@@ -98,6 +99,9 @@ SectionDescription read_cross_section(const TomlView &view)
   }
   if (input.shape == "crowned back" || input.shape == "rounded belly")
     section.back = read_crown(where, input);
+  section.follow_crown = std::holds_alternative<ArcFace>(section.back) && !input.flat_layers;
+  if (where.find("layers") && !std::holds_alternative<ArcFace>(section.back))
+    where.find("layers")->error("goes with a crowned back; give radius or rise as well");
   if (input.shape == "rounded edges" && given(where, input.shape, "radius"))
     section.back = section.belly = RoundedEdges{input.radius};
   if (input.shape == "facets" && given(where, input.shape, "across") && given(where, input.shape, "depth"))
@@ -218,6 +222,7 @@ LimbDescription read_limb(const TomlView &view, const HandleInput &handle, doubl
   limb.root_back_y = std::isnan(handle.root_back_height) ? handle.rigid_half_length : handle.root_back_height;
   limb.width = input.width;
   limb.profile.lean = read_profile(view, input);
+  limb.profile.of_form = input.profile_of_form;
   limb.section = read_cross_section(view);
   limb.laminations = read_laminations(view, limb.root_station, limb.tip_station);
   if (const auto bridge = view.find("bridge"))

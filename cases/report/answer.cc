@@ -206,6 +206,13 @@ std::string string_on_limb(const Case &bow_case, const DrawResults &results)
   return text;
 }
 
+constexpr double spring_told = 1e-5; // [m] less than this is rounding
+
+std::string toward_target(double spring)
+{
+  return number(std::abs(spring), inch, "in", 2) + (spring > 0. ? " toward the target" : " toward the archer");
+}
+
 std::string figures(const Case &bow_case, const DrawResults &results)
 {
   auto text = fmt::format("  {} at {} of draw\n", number(results.draw_weight, pound_force, "lb", 1),
@@ -223,6 +230,12 @@ std::string figures(const Case &bow_case, const DrawResults &results)
                number(results.brace_tension, pound_force, "lb braced", 0) + ", " +
                    number(results.full_draw_tension, pound_force, "lb drawn", 0),
                number(results.brace_tension, 1., "N", 0) + ", " + number(results.full_draw_tension, 1., "N", 0));
+  if (std::abs(results.spring_upper) > spring_told || std::abs(results.spring_lower) > spring_told)
+    text += line("springs off the form",
+                 toward_target(results.spring_upper) +
+                     (results.symmetric ? "" : " upper, " + toward_target(results.spring_lower) + " lower"),
+                 number(results.spring_upper, millimetre, "mm", 0) +
+                     (results.symmetric ? "" : ", " + number(results.spring_lower, millimetre, "mm", 0)));
   text += line("brace height", number(results.brace_height, inch, "in", 2), number(results.brace_height, millimetre, "mm", 0));
   text += line("energy stored",
                number(results.stored_energy, foot_pound, "ft-lb", 1) + ", " +

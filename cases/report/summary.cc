@@ -73,6 +73,8 @@ std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const Draw
           {"tiller_full_draw_m", "m", of_two(results.gaps_full.tiller())},
           {"nocking_travel_m", "m", of_two(nocking_travel(bow_case, results))},
           {"handle_turn_rad", "rad", of_two(handle_turn(results))},
+          {"spring_from_described_shape_upper_m", "m", results.spring_upper},
+          {"spring_from_described_shape_lower_m", "m", results.spring_lower},
           {"set_upper_m", "m", results.let_down.set_upper},
           {"set_lower_m", "m", results.let_down.set_lower},
           {"draw_weight_after_set_N", "N", cycles.size() > 1 ? cycles.back().draw_weight : not_known},

@@ -39,6 +39,8 @@ struct LaminationDescription
   StationTable run_out; //!< [rad] slope of the grain against that direction in the side view, positive when the grain
                         //!< runs toward the back as it runs toward the tip; empty: none
   RingOrientation ring = RingOrientation::flat;
+  double shrinkage = 0.;     //!< [1] along the grain, that it would shorten by after it was glued if nothing held it
+  bool bent_to_form = false; //!< it was straight before it was bent on the form and glued
 };
 
 /// A stretch of a glue line that is worse than the rest.
@@ -73,21 +75,22 @@ inline const GluePatch *patch_at(const GlueLineDescription &line, double station
 /// Shape of the cross-section over the whole stack: local width = width(s) * least of three shares at that depth: the straight
 /// sides, linear between belly and back, and what the shapes of the two faces leave.
 ///
-/// In the side view every lamination is a flat slice of this shape, as wide as its chord. That is a stave's true section. A
-/// lamination that was bent over a crown follows it in truth, keeps its full width and lies deeper at its edges: the side view
-/// takes it as narrower, with less stiffness, than it is.
+/// In the side view every lamination is a slice of this shape, as wide as its chord. Where laminations are bent over a crowned
+/// back they lie deeper toward the edges, by as much as the crown falls: the chord at a depth is then shared among them.
 struct SectionDescription
 {
   double belly_width_factor = 1.; //!< [1]
   double back_width_factor = 1.;  //!< [1]
   FaceShape belly = PlainFace{};
   FaceShape back = PlainFace{};
+  bool follow_crown = false; //!< laminations are bent over the crown of the back (ArcFace); else they are flat slices
 };
 
-/// Lean of the unstrung back at stations, linear between them: a chain of circular arcs with common tangents.
+/// Lean of the back at stations, linear between them: a chain of circular arcs with common tangents.
 struct SideProfileDescription
 {
-  StationTable lean; //!< [rad] positive toward the target (reflex)
+  StationTable lean;    //!< [rad] positive toward the target (reflex)
+  bool of_form = false; //!< it is the form's, and prestrain bends the limb away from it; else the unstrung limb's
 };
 
 struct NockDescription

@@ -20,19 +20,19 @@ double LimbShape::mass(const std::vector<double> &lamination_density, const std:
   if (lamination_density.size() != n_laminations() || glue_density.size() != limb.glue.size())
     throw std::invalid_argument("The mass needs a density for every lamination and every glue line.");
 
-  // Area [m2] of the section between two depths, per length along the back: the fibre at a depth is longer or shorter than it.
-  const auto smooth_area = [&](const double s, const double from, const double to)
+  // Mass per length along the back [kg/m] of the section between two depths: the fibre at a depth is longer or shorter than it.
+  const auto smooth_mass = [&](const double s, const double from, const double to, const auto &density)
   {
     double sum = 0.;
     for (std::size_t q = 0; q < 3; ++q)
     {
       const double depth = from + gauss_point[q] * (to - from);
-      sum += gauss_weight[q] * width(s, depth) * (1. + depth * limb.profile.lean.slope(s));
+      sum += gauss_weight[q] * density(depth) * width(s, depth) * (1. + depth * limb.profile.lean.slope(s));
     }
     return sum * (to - from);
   };
   // A round face is upright at its end, which a polynomial follows badly: four pieces of it are within 0.05 %.
-  const auto area = [&](const double s, const double from, const double to)
+  const auto mass_between = [&](const double s, const double from, const double to, const auto &density)
   {
     constexpr int n_parts = 4;
     double sum = 0.;
@@ -41,7 +41,7 @@ double LimbShape::mass(const std::vector<double> &lamination_density, const std:
     {
       const double begin = std::clamp(breaks[i], from, to), length = std::clamp(breaks[i + 1], from, to) - begin;
       for (int part = 0; part < n_parts && length > 0.; ++part)
-        sum += smooth_area(s, begin + part * length / n_parts, begin + (part + 1) * length / n_parts);
+        sum += smooth_mass(s, begin + part * length / n_parts, begin + (part + 1) * length / n_parts, density);
     }
     return sum;
   };
@@ -58,9 +58,16 @@ double LimbShape::mass(const std::vector<double> &lamination_density, const std:
         if (present(i, s))
         {
           const double back_depth = back_face_depth(i, s);
-          mass_per_length += lamination_density[i] * area(s, back_depth, belly_face_depth(i, s));
+          const auto of_laminations = [&](const double depth)
+          {
+            double density = 0.;
+            for (const auto &[lamination, share] : across(i, s, depth))
+              density += share * lamination_density[lamination];
+            return density;
+          };
+          mass_per_length += mass_between(s, back_depth, belly_face_depth(i, s), of_laminations);
           if (const double glue = gap(i, s); glue > 0.)
-            mass_per_length += glue_density[i] * area(s, back_depth - glue, back_depth);
+            mass_per_length += mass_between(s, back_depth - glue, back_depth, [&](double) { return glue_density[i]; });
         }
       mass += gauss_weight[q] * length * mass_per_length;
     }

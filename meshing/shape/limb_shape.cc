@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace limbwright
 {
@@ -197,6 +198,42 @@ double LimbShape::width(const double s, const double depth) const
                             face_width_share(section.belly, widest, whole, whole - from_back)});
 }
 
+std::vector<std::pair<std::size_t, double>> LimbShape::across(const std::size_t lamination, const double s,
+                                                              const double depth) const
+{
+  const auto *crown = std::get_if<ArcFace>(&limb.section.back);
+  if (crown == nullptr || !limb.section.follow_crown)
+    return {{lamination, 1.}};
+  const double widest = limb.width.at(s), whole = stack(s);
+  // Chord of the crown where it has fallen so far, over the width.
+  const auto chord = [&](const double fall) { return fall > 0. ? face_width_share(*crown, widest, whole, fall) : 0.; };
+  std::vector<std::pair<std::size_t, double>> shares;
+  double sum = 0., end = std::numeric_limits<double>::infinity(); // depth in the middle where a lamination ends
+  for (std::size_t i = 0; i < n_laminations(); ++i)
+    if (present(i, s))
+    {
+      const double begin = back_face_depth(i, s) - 0.5 * gap(i, s);
+      if (const double share = chord(depth - begin) - chord(depth - end); share > 0.)
+      {
+        shares.push_back({i, share});
+        sum += share;
+      }
+      end = begin;
+    }
+  for (auto &[i, share] : shares)
+    share /= sum;
+  return shares;
+}
+
+double LimbShape::prestrain(const std::size_t lamination, const double s, const double depth) const
+{
+  const LaminationDescription &description = limb.laminations[lamination];
+  const double bent = description.bent_to_form
+                          ? limb.profile.lean.slope(s) * (depth - back_face_depth(lamination, s) - 0.5 * thickness(lamination, s))
+                          : 0.;
+  return description.shrinkage + bent;
+}
+
 std::vector<double> LimbShape::width_breaks(const double s) const
 {
   const double back_depth = outer_back_depth(s), belly_depth = outer_belly_depth(s), widest = limb.width.at(s);
@@ -210,6 +247,8 @@ std::vector<double> LimbShape::width_breaks(const double s) const
 
 bool LimbShape::face_reaches_into(const std::size_t lamination) const
 {
+  if (limb.section.follow_crown)
+    return true; // each shares its outer part with the next
   for (const double s : kinks())
     if (present(lamination, s))
     {

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstddef>
+#include <utility>
 #include <vector>
 
 namespace limbwright
@@ -86,10 +87,19 @@ public:
   double width(double s, double depth) const; //!< [m] local width of the section, at least least_width_share of the largest
   double width(double s) const { return limb.width.at(s); }
 
+  /// Which laminations the chord at a depth within a lamination runs through, and the share of it in each; they sum to one. The
+  /// lamination alone but where the section says that laminations follow the crown of the back. A glue line counts half to
+  /// either side.
+  std::vector<std::pair<std::size_t, double>> across(std::size_t lamination, double s, double depth) const;
+
+  /// Strain along the grain that a lamination has in the described shape, stretching positive [1]: its shrinkage held back, and
+  /// what bending it to the form took, curvature times distance from its middle.
+  double prestrain(std::size_t lamination, double s, double depth) const;
+
   /// Depths within the stack at which the width does not change smoothly with the depth: the back and belly face, and where the
   /// shapes of the faces end. [m] Ascending.
   std::vector<double> width_breaks(double s) const;
-  /// True where the shape of a face (other than straight sides) reaches into the lamination.
+  /// True where the shape of a face (other than straight sides) or of a crown below it reaches into the lamination.
   bool face_reaches_into(std::size_t lamination) const;
 
   /// Reference direction of the grain in a lamination: angle [rad] of L from the y axis toward +x (run-out included). L follows

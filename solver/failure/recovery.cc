@@ -56,6 +56,11 @@ FibreStress fibre_stress(const LayeredSolid<2> &solid, int lamination, double E_
 
 std::vector<SectionFit> fit_sections(const LayeredSolid<2> &solid, const NodalFields &fields)
 {
+  const auto without_prestrain = [&](int index)
+  {
+    const auto &node = solid.nodes()[index];
+    return fields.strain[index][0] - solid.shape().prestrain(static_cast<std::size_t>(node.lamination), node.station, node.depth);
+  };
   std::vector<SectionFit> fits;
   for (const double station : solid.column_stations())
   {
@@ -64,13 +69,13 @@ std::vector<SectionFit> fit_sections(const LayeredSolid<2> &solid, const NodalFi
     for (const auto &[node, share] : shares)
     {
       depth += share * solid.nodes()[node].depth;
-      strain += share * fields.strain[node][0];
+      strain += share * without_prestrain(node);
     }
     for (const auto &[node, share] : shares)
     {
       const double d = solid.nodes()[node].depth - depth;
       depth2 += share * d * d;
-      product += share * d * fields.strain[node][0];
+      product += share * d * without_prestrain(node);
     }
     const double slope = product / depth2;
     fits.push_back({station, strain - slope * depth, slope});

@@ -28,14 +28,15 @@ struct FibreStress
 };
 FibreStress fibre_stress(const LayeredSolid<2> &solid, int lamination, double E_L, double strain, double crushed_before);
 
-/// The straight line through the along-grain strain of a whole cross-section (least squares by area): strain at depth d is
-/// axis + slope * d.
+/// The straight line through the along-grain strain of a whole cross-section (least squares by area), the laminations' own
+/// prestrain (LimbShape::prestrain()) taken off: strain at depth d is axis + slope * d.
 struct SectionFit
 {
   double station = 0.; //!< [m]
   double axis = 0.;    //!< [1] at the back datum
   double slope = 0.;   //!< [1/m]
   double at(double depth) const { return axis + slope * depth; }
+  SectionFit operator-(const SectionFit &other) const { return {station, axis - other.axis, slope - other.slope}; }
 };
 
 /// One per column station.

@@ -17,6 +17,8 @@ LimbJudge::LimbJudge(const LayeredSolid<2> &limb_solid, const std::map<std::stri
     section_shares.push_back(solid.section_shares(station));
     near_end.push_back(solid.mesh().near_end(station));
   }
+  const Eigen::VectorXd none = Eigen::VectorXd::Zero(2 * static_cast<Eigen::Index>(solid.nodes().size()));
+  at_rest = fit_sections(solid, recover_nodal_fields(solid, none));
 }
 
 const Material &LimbJudge::material(int lamination) const
@@ -99,10 +101,11 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
     section.station = station;
     section.width = shape.width(station);
     section.stack = shape.stack(station);
-    section.curvature_change = -fits[j].slope;
-    section.axis_strain = fits[j].at(0.5 * (outer_back + outer_belly));
-    section.fit_belly_strain = fits[j].at(outer_belly);
-    section.fit_back_strain = fits[j].at(outer_back);
+    const SectionFit change = fits[j] - at_rest[j];
+    section.curvature_change = -change.slope;
+    section.axis_strain = change.at(0.5 * (outer_back + outer_belly));
+    section.fit_belly_strain = change.at(outer_belly);
+    section.fit_back_strain = change.at(outer_back);
     const int back_node = std::min_element(section_shares[j].begin(), section_shares[j].end(),
                                            [&](const auto &a, const auto &b)
                                            { return solid.nodes()[a.first].depth < solid.nodes()[b.first].depth; })
@@ -117,7 +120,8 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
       double shortening = fields.crushed[node];
       if (near_end[j])
       {
-        strain[0] = fits[j].at(place.depth);
+        strain[0] =
+            fits[j].at(place.depth) + shape.prestrain(static_cast<std::size_t>(place.lamination), place.station, place.depth);
         const FibreStress fibre = fibre_stress(solid, place.lamination, material(place.lamination).constants.E_L, strain[0],
                                                fibre_crushed[static_cast<std::size_t>(node)]);
         stress[0] = fibre.stress;

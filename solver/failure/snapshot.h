@@ -41,6 +41,7 @@ private:
   double stated_averaging_length;
   std::vector<std::map<int, double>> section_shares; // by column station: its nodes with their shares of the area
   std::vector<bool> near_end;                        // by column station
+  std::vector<SectionFit> at_rest;                   // by column station: in the described shape
   std::vector<double> crushed, fibre_crushed;        // by node: at the state before; near ends under the section fit
 
   bool within_reach_of_load(double station) const;

@@ -49,20 +49,57 @@ typename LayeredSolid<dim>::CellValues LayeredSolid<dim>::cell_values(const Cell
 }
 
 template <int dim>
-typename LayeredSolid<dim>::Strain LayeredSolid<dim>::strain(const Point &point, const Gradient &h)
+typename LayeredSolid<dim>::Strain LayeredSolid<dim>::strain(const Point &point, const Gradient &h) const
 {
   const Gradient linear = point.axes.transpose() * h;
   const Gradient twice = linear + linear.transpose() + h.transpose() * h;
-  return Strain(0.5 * twice(0, 0), 0.5 * twice(1, 1), twice(0, 1));
+  return Strain(0.5 * twice(0, 0), 0.5 * twice(1, 1), twice(0, 1)) + prestrain_share * point.prestrain;
 }
 
 template <int dim>
-CrushedStress LayeredSolid<dim>::stress_at(std::size_t cell, int point, const Strain &E) const
+template <class F>
+void LayeredSolid<dim>::for_each_part(const Point &point, const Strain &E, F f) const
 {
-  const int lamination = cell_list[cell].lamination;
-  const auto &D = laminations[lamination];
-  const auto &law = crushing[lamination];
-  return law ? crush(*law, D, E, crushed_at(cell, point)) : CrushedStress{D * E, D, 0.};
+  for (std::size_t i = point.first_part; i < point.last_part; ++i)
+  {
+    const Part &part = parts[i];
+    const auto &D = laminations[part.lamination];
+    const auto &law = crushing[part.lamination];
+    Strain own = E;
+    own[0] += prestrain_share * part.prestrain_along;
+    f(i, part, own, law ? crush(*law, D, own, past.crushed.empty() ? 0. : past.crushed[i]) : CrushedStress{D * own, D, 0.});
+  }
+}
+
+template <int dim>
+CrushedStress LayeredSolid<dim>::stress_at(const Point &point, const Strain &E) const
+{
+  CrushedStress sum{Strain::Zero(), Eigen::Matrix<double, n_strains, n_strains>::Zero(), 0.};
+  for_each_part(point, E,
+                [&](std::size_t, const Part &part, const Strain &, const CrushedStress &law)
+                {
+                  sum.stress += part.share * law.stress;
+                  sum.tangent += part.share * law.tangent;
+                });
+  return sum;
+}
+
+template <int dim>
+void LayeredSolid<dim>::add_prestrain(const Eigen::VectorXd &q)
+{
+  const Eigen::VectorXd u = reduced->expand(q);
+  for (std::size_t c = 0; c < cell_list.size(); ++c)
+  {
+    const CellValues displacement = cell_values(cell_list[c], u);
+    for (std::vector<Point> *rule : {&points[c], &sample_points[c]})
+      for (Point &point : *rule)
+      {
+        const Gradient linear = point.axes.transpose() * displacement * point.gradient;
+        point.prestrain += Strain(linear(0, 0), linear(1, 1), linear(0, 1) + linear(1, 0));
+      }
+  }
+  prestrain_glue(u);
+  any_prestrain = true;
 }
 
 template <int dim>
@@ -72,13 +109,14 @@ void LayeredSolid<dim>::commit(const Eigen::VectorXd &q)
   past.glue = glue_states(u);
   if (std::none_of(crushing.begin(), crushing.end(), [](const auto &law) { return law.has_value(); }))
     return;
-  std::vector<double> crushed(cell_list.size() * n_nodes_per_cell, 0.);
+  std::vector<double> crushed(parts.size(), 0.);
   for (std::size_t c = 0; c < cell_list.size(); ++c)
   {
     const CellValues displacement = cell_values(cell_list[c], u);
-    for (std::size_t p = 0; p < points[c].size(); ++p)
-      crushed[c * n_nodes_per_cell + p] =
-          stress_at(c, static_cast<int>(p), strain(points[c][p], displacement * points[c][p].gradient)).plastic_strain;
+    for (const Point &point : points[c])
+      for_each_part(point, strain(point, displacement * point.gradient),
+                    [&](std::size_t i, const Part &, const Strain &, const CrushedStress &law)
+                    { crushed[i] = law.plastic_strain; });
   }
   past.crushed = std::move(crushed);
 }
@@ -134,7 +172,7 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
     const Gradient h = displacement * point.gradient, dh = step * point.gradient;
     const Gradient f = point.axes + h; // columns: deformed grain axes
     const Strain E = strain(point, h);
-    const CrushedStress law = stress_at(c, p, E);
+    const CrushedStress law = stress_at(point, E);
     const Eigen::Matrix<double, n_strains, n_strains> D = point.volume * law.tangent;
     const Strain S = point.volume * law.stress;
     // Strain of the last step, linearised at its start: E minus the step's quadratic part.
@@ -173,17 +211,15 @@ typename LayeredSolid<dim>::Energy LayeredSolid<dim>::energy(const Eigen::Vector
   for (std::size_t c = 0; c < cell_list.size(); ++c)
   {
     const CellValues displacement = cell_values(cell_list[c], u);
-    const int lamination = cell_list[c].lamination;
-    for (std::size_t p = 0; p < points[c].size(); ++p)
-    {
-      const Point &point = points[c][p];
-      Strain E = strain(point, displacement * point.gradient);
-      const CrushedStress law = stress_at(c, static_cast<int>(p), E);
-      E[0] += law.plastic_strain;
-      energy.laminations += 0.5 * point.volume * E.dot(law.stress);
-      if (law.plastic_strain > 0.)
-        energy.crushed += point.volume * dissipated(*crushing[lamination], law.plastic_strain);
-    }
+    for (const Point &point : points[c])
+      for_each_part(point, strain(point, displacement * point.gradient),
+                    [&](std::size_t, const Part &part, Strain E, const CrushedStress &law)
+                    {
+                      E[0] += law.plastic_strain;
+                      energy.laminations += 0.5 * point.volume * part.share * E.dot(law.stress);
+                      if (law.plastic_strain > 0.)
+                        energy.crushed += point.volume * part.share * dissipated(*crushing[part.lamination], law.plastic_strain);
+                    });
   }
   add_glue_energy(u, energy);
   return energy;

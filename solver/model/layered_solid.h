@@ -26,6 +26,9 @@ class LimbMesh;
 /// sec. 6.5). The side view is weighted with the local width. Wood may yield in compression along the grain
 /// (materials/law/crushing.h): assemble() and energy() start from the committed history, which only commit() moves on.
 ///
+/// Prestrain: a lamination that would shrink, or was bent when it was glued, is strained in the unstrung shape already. Every
+/// strain and stress here is counted from where the material itself is at rest: E = strain of the displacement + prestrain.
+///
 /// Vectors u: dim * node + component [m]. Vectors q: the unknowns left by the supports, u = P q.
 template <int dim>
 class LayeredSolid
@@ -97,6 +100,14 @@ public:
   /// element, times the width); the shares sum to one.
   std::map<int, double> section_shares(double station) const;
 
+  /// Whether any lamination is prestrained.
+  bool has_prestrain() const { return any_prestrain; }
+  /// The share of the prestrain that is there, in all that follows: 1 unless told.
+  void scale_prestrain(double share) { prestrain_share = share; }
+  /// Adds the linear strain of a displacement to the prestrain, and its jumps to the glue's, as if the limb had come to its shape
+  /// by this displacement from one where it was strained as told so far.
+  void add_prestrain(const Eigen::VectorXd &q);
+
   /// From now on laminations yield by these laws; those without one stay elastic.
   void let_crush(std::vector<std::optional<CrushingLaw>> by_lamination) { crushing = std::move(by_lamination); }
   const std::optional<CrushingLaw> &crushing_law(int lamination) const { return crushing[lamination]; }
@@ -145,6 +156,15 @@ private:
     Eigen::Matrix<double, dim, dim> axes;                  // columns: grain axes in the limb's frame
     Eigen::Matrix<double, n_nodes_per_cell, dim> gradient; // [1/m] of the shape functions along the grain axes
     double volume;                                         // [m3] width and quadrature weight included
+    std::size_t first_part = 0, last_part = 0;             // what of `parts` lies there
+    Eigen::Matrix<double, n_strains, 1> prestrain = Eigen::Matrix<double, n_strains, 1>::Zero(); // of the cell's lamination
+  };
+  // What fills a share of the width at a point: the cell's lamination, and others where they are bent over a crown.
+  struct Part
+  {
+    int lamination;
+    double share;           // [1] of the width; those of a point sum to one
+    double prestrain_along; // [1] along the grain, over that of the cell's lamination
   };
   using CellValues = Eigen::Matrix<double, dim, n_nodes_per_cell>;
   using Gradient = Eigen::Matrix<double, dim, dim>; // column i: derivative of the displacement along grain axis i
@@ -157,6 +177,7 @@ private:
   std::vector<Eigen::Matrix<double, n_strains, n_strains>> laminations; // stiffness in grain axes [Pa]
   std::vector<std::vector<Point>> points;                               // by cell: the rule that is integrated with
   std::vector<std::vector<Point>> sample_points;                        // by cell: the 2^dim rule for recovery
+  std::vector<Part> parts;
   std::unique_ptr<ReducedSpace> reduced;
   std::vector<ReducedSpace::ElementMap> cell_maps, glue_maps;
   std::vector<int> cell_blocks, glue_blocks;
@@ -165,22 +186,24 @@ private:
   History past;
   bool any_parting = false;
   double relaxation = 1.;
+  bool any_prestrain = false;
+  double prestrain_share = 1.;
 
-  // Plastic shortening at a point of a cell, as committed.
-  double crushed_at(std::size_t cell, int point) const
-  {
-    return past.crushed.empty() ? 0. : past.crushed[cell * n_nodes_per_cell + static_cast<std::size_t>(point)];
-  }
-  CrushedStress stress_at(std::size_t cell, int point, const Strain &strain) const;
+  // Calls f(index of the part, part, its strain, CrushedStress) for every part at a point where the cell's strain is given.
+  template <class F>
+  void for_each_part(const Point &point, const Strain &strain, F f) const;
+  CrushedStress stress_at(const Point &point, const Strain &strain) const;
   void make_nodes_and_points();
   void make_glue(const std::map<std::string, Material> &materials, const std::map<std::string, Adhesive> &adhesives);
+  void prestrain_glue(const Eigen::VectorXd &u);
   Eigen::Matrix<double, 12, 1> glue_place(const GlueElement &element, const Eigen::VectorXd &u) const;
   std::array<CohesiveResponse, 3> glue_response(const GlueElement &element, const Eigen::VectorXd &u) const;
   std::vector<CohesiveState> glue_states(const Eigen::VectorXd &u) const;
   void add_glue_energy(const Eigen::VectorXd &u, Energy &energy) const;
   void make_supports(const Supports &supports);
   static CellValues cell_values(const Cell &cell, const Eigen::VectorXd &u);
-  static Strain strain(const Point &point, const Gradient &gradient);
+  // In grain axes, prestrain included, from the gradient of the displacement along them.
+  Strain strain(const Point &point, const Gradient &gradient) const;
   void assemble_cell(std::size_t cell, const Eigen::VectorXd &u, const Eigen::VectorXd &du, Eigen::VectorXd &force);
   void assemble_glue(std::size_t element, const Eigen::VectorXd &u, const Eigen::VectorXd &du, Eigen::VectorXd &force);
   void scatter(const ReducedSpace::ElementMap &map, int block, const Eigen::MatrixXd &tangent, const Eigen::VectorXd &force,

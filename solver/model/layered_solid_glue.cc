@@ -154,6 +154,23 @@ std::array<Eigen::Vector2d, 3> LayeredSolid<dim>::separations(const GlueElement 
   return result;
 }
 
+// The jumps' linear part, as the strain's.
+template <int dim>
+void LayeredSolid<dim>::prestrain_glue(const Eigen::VectorXd &u)
+{
+  for (GlueElement &element : glue_list)
+  {
+    const Eigen::Matrix<double, 12, 1> reference = glue_place(element, Eigen::VectorXd::Zero(u.size()));
+    const Eigen::Matrix<double, 12, 1> moved = glue_place(element, u) - reference;
+    for (int k = 0; k < 3; ++k)
+    {
+      const GlueSeparation at(separation_operators[k] * reference);
+      element.reference_normal[k] -= at.normal_gradient.dot(separation_operators[k] * moved);
+      element.reference_slip[k] -= at.slip_gradient.dot(separation_operators[k] * moved);
+    }
+  }
+}
+
 template <int dim>
 std::array<CohesiveResponse, 3> LayeredSolid<dim>::glue_response(const GlueElement &element, const Eigen::VectorXd &u) const
 {
@@ -272,6 +289,7 @@ std::array<typename LayeredSolid<dim>::GlueTraction, 3> LayeredSolid<dim>::tract
 
 template void LayeredSolid<2>::make_glue(const std::map<std::string, Material> &, const std::map<std::string, Adhesive> &);
 template std::array<Eigen::Vector2d, 3> LayeredSolid<2>::separations(const GlueElement &, const Eigen::VectorXd &) const;
+template void LayeredSolid<2>::prestrain_glue(const Eigen::VectorXd &);
 template CohesiveState LayeredSolid<2>::glue_state(const GlueElement &, int) const;
 template std::vector<CohesiveState> LayeredSolid<2>::glue_states(const Eigen::VectorXd &) const;
 template void LayeredSolid<2>::add_glue_energy(const Eigen::VectorXd &, Energy &) const;

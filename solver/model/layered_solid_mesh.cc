@@ -86,6 +86,8 @@ void LayeredSolid<dim>::make_nodes_and_points()
         point.gradient.row(k) = Eigen::RowVector2d(gradient[0], gradient[1]) * point.axes;
       }
       point.volume = values.JxW(q) * shape.width(station, depth);
+      point.prestrain[0] = shape.prestrain(limb_mesh.places()[index].lamination, station, depth);
+      any_prestrain = any_prestrain || point.prestrain[0] != 0.;
     }
     return result;
   };
@@ -93,6 +95,19 @@ void LayeredSolid<dim>::make_nodes_and_points()
   {
     points.push_back(points_of(full, cell));
     sample_points.push_back(points_of(sample, cell));
+    const unsigned int index = cell->active_cell_index();
+    const LimbShape &shape = limb_mesh.shape();
+    const auto own = static_cast<std::size_t>(limb_mesh.places()[index].lamination);
+    for (unsigned int q = 0; q < full_rule.size(); ++q)
+    {
+      Point &point = points.back()[q];
+      const auto [station, depth] = limb_mesh.station_depth(index, full_rule.point(q)[0], full_rule.point(q)[1]);
+      point.first_part = parts.size();
+      for (const auto &[lamination, share] : shape.across(own, station, depth))
+        parts.push_back({static_cast<int>(lamination), share,
+                         shape.description().laminations[lamination].shrinkage - shape.description().laminations[own].shrinkage});
+      point.last_part = parts.size();
+    }
   }
 }
 

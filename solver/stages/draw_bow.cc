@@ -209,13 +209,21 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   down.cycles = path.cycles;
   down.reason = path.after_failed;
   down.iterations = path.let_down_iterations;
+  const auto nock = [&](const State &state, std::size_t k)
+  { return bow_path.string().path(state, path.steps.front().point.draw, k).tip.x(); };
+  const std::size_t lower = bow_path.n_limbs() - 1;
+  const State &at_rest = path.steps.front().state;
+  if (bow_path.prestrained())
+  {
+    results.spring_upper = nock(at_rest, 0) - nock(at_rest * 0., 0);
+    results.spring_lower = nock(at_rest, lower) - nock(at_rest * 0., lower);
+  }
   if (!path.after.empty() && path.after.back().stage == "unstrung again")
   {
     down.complete = true;
-    const auto nock = [&](const PathStep &step, std::size_t k)
-    { return bow_path.string().path(step.state, step.point.draw, k).tip.x(); };
-    down.set_upper = nock(path.steps.front(), 0) - nock(path.after.back(), 0);
-    down.set_lower = bow_path.n_limbs() > 1 ? nock(path.steps.front(), 1) - nock(path.after.back(), 1) : down.set_upper;
+    const State &let_go = path.after.back().state;
+    down.set_upper = nock(at_rest, 0) - nock(let_go, 0);
+    down.set_lower = nock(at_rest, lower) - nock(let_go, lower);
   }
   results.solve.brace_iterations = path.brace_iterations;
   results.solve.draw_iterations = path.draw_iterations;

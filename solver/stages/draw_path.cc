@@ -3,6 +3,7 @@
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/stages/draw_curve.h"
 #include "solver/stages/growth.h"
+#include "solver/stages/prestress.h"
 
 #include <algorithm>
 #include <cmath>
@@ -98,6 +99,10 @@ BowPath::BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescri
       settings(solve_settings),
       equilibrium(bare(limbs), newton_settings(solve_settings))
 {
+  for (const auto &limb : limbs)
+    if (limb->has_prestrain() && !limb->shape().description().profile.of_form)
+      keep_described_shape(*limb);
+  unstrung = equilibrium.zero(bow_string.n_scalars());
   if (!settings.wood_yields)
     return;
   for (const auto &limb : limbs)
@@ -198,14 +203,13 @@ State BowPath::drawing_rate(const State &state, double draw, const std::vector<d
 Readings BowPath::read(const State &state, double draw) const
 {
   Readings r = Readings::Zero(first_limb + 2 * static_cast<Eigen::Index>(limbs.size()));
-  const auto upper = bow_string.path(state, draw, 0),
-             unstrung = bow_string.path(equilibrium.zero(bow_string.n_scalars()), draw, 0);
+  const auto upper = bow_string.path(state, draw, 0), at_rest = bow_string.path(unstrung, draw, 0);
   // The limb's frame turns with the handle.
   const double c = std::cos(bow_string.turn(state)), s = std::sin(bow_string.turn(state));
   const double rise = bow_string.how_held().pressure_height;
   r[tip_x] = c * upper.tip.x() - s * (upper.tip.y() - rise);
   r[tip_y] = s * upper.tip.x() + c * (upper.tip.y() - rise) + rise;
-  r[tip_angle] = std::remainder(tip_lean(unstrung.director) - tip_lean(upper.director), 2. * M_PI);
+  r[tip_angle] = std::remainder(tip_lean(at_rest.director) - tip_lean(upper.director), 2. * M_PI);
   const Eigen::Vector2d tangent = Eigen::Vector2d(upper.director.y(), -upper.director.x()).normalized();
   r[string_angle] = std::acos(std::clamp(tangent.dot(upper.directions.back()), -1., 1.));
   r[nocking_height] = bow_string.height(state);
@@ -304,14 +308,17 @@ double BowPath::graded_draw(int i, double brace_draw) const
 DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
 {
   DrawPath path;
-  State state = equilibrium.zero(bow_string.n_scalars());
-  path.steps.push_back(unstrung_step("unstrung", state, bow.brace_height));
   const auto fail = [&](const std::string &stage, const std::string &reason)
   {
     path.failed_stage = stage;
     path.reason = reason;
     return path;
   };
+  Outcome outcome = rest(unstrung, path.brace_iterations);
+  State state = unstrung;
+  path.steps.push_back(unstrung_step("unstrung", state, bow.brace_height));
+  if (!outcome.reached)
+    return fail("coming to rest", outcome.reason);
 
   const double start = bow_string.bracing_start(state, bow.brace_height);
   if (start <= 0.)
@@ -323,7 +330,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
       progress({stage, ++step, std::max(step, n_steps), draw, iterations});
   };
   const Loads bracing = bow_string.bracing(bow.brace_height);
-  Outcome outcome = march(
+  outcome = march(
       state, start, 0., settings.brace_steps, bracing,
       [&](const State &at, double parameter) { return equilibrium.rate(at, parameter, bracing); }, path.brace_iterations,
       path.steps_cut,

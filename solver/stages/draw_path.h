@@ -64,6 +64,8 @@ public:
 
   std::size_t n_limbs() const { return limbs.size(); }
   const LayeredSolid<2> &solid(std::size_t limb = 0) const { return *limbs[limb]; }
+  /// Whether a lamination of any limb is prestrained.
+  bool prestrained() const;
   /// Takes the limbs back to what they remembered after a step.
   void restore(const PathStep &step);
   const BowString &string() const { return bow_string; }
@@ -76,6 +78,7 @@ private:
   SolveSettings settings;
   Equilibrium equilibrium;
   std::vector<double> sudden_growth; // parameters of the steps in which glue parted by itself
+  State unstrung;                    // at rest before it is strung
 
   struct Outcome
   {
@@ -92,6 +95,8 @@ private:
                 int &steps_cut, const Accept &accept, const Split &split, const std::atomic<bool> *stop,
                 bool predict_first = true);
   bool stretched(const State &state) const;
+  /// Lets prestrained limbs come to rest without a string, from the described shape.
+  Outcome rest(State &state, int &iterations);
   std::vector<History> histories() const;
   void restore(const std::vector<History> &saved);
   /// The bow without a string.

@@ -183,6 +183,42 @@ TEST_CASE("An arc that cannot lie across the limb is refused", "[quick]")
   CHECK_THROWS_WITH(LimbShape(bar(PlainFace{}, ArcFace{})), Catch::Contains("one of the two"));
 }
 
+TEST_CASE("Laminations that follow a crown keep their width and lie deeper at the edges", "[quick]")
+{
+  LimbDescription limb = strip(0.6, wide, {9e-3, 1e-3, 2e-3}, 0.);
+  const double rise = 3e-3;
+  limb.section.back = ArcFace{0., rise};
+  limb.section.follow_crown = true;
+  const LimbShape shape(limb);
+  const Section crown = segment((wide * wide / 4. + rise * rise) / (2. * rise), rise);
+  const double mean_fall = rise - crown.area / wide;
+  constexpr int n = 100000;
+  std::array<double, 3> area{}, first{};
+  for (int i = 0; i < n; ++i)
+  {
+    const double depth = (i + 0.5) * thick / n, slice = shape.width(0.3, depth) * thick / n;
+    const std::size_t own = depth < 2e-3 ? 2 : depth < 3e-3 ? 1 : 0;
+    double whole = 0.;
+    for (const auto &[lamination, share] : shape.across(own, 0.3, depth))
+    {
+      area[lamination] += share * slice;
+      first[lamination] += share * slice * depth;
+      whole += share;
+    }
+    REQUIRE(whole == Approx(1.));
+  }
+  CHECK(area[2] == Approx(wide * 2e-3).epsilon(1e-3));
+  CHECK(area[1] == Approx(wide * 1e-3).epsilon(1e-3));
+  CHECK(area[0] == Approx(wide * (9e-3 - mean_fall)).epsilon(1e-3));
+  CHECK(first[2] / area[2] == Approx(1e-3 + mean_fall).epsilon(1e-3));
+  CHECK(first[1] / area[1] == Approx(2.5e-3 + mean_fall).epsilon(1e-3));
+  // Twice as dense outside, and no more of it than there is.
+  CHECK(shape.mass({700., 700., 1400.}, {0., 0.}) ==
+        Approx(0.6 * (700. * (wide * (thick - mean_fall) - wide * 2e-3) + 1400. * wide * 2e-3)).epsilon(2e-3));
+  limb.section.follow_crown = false;
+  CHECK(LimbShape(limb).across(1, 0.3, 2.5e-3) == std::vector<std::pair<std::size_t, double>>{{1, 1.}});
+}
+
 TEST_CASE("Enough rows follow a round face, and no more than needed fill a thick block", "[quick]")
 {
   const auto rows = [](const LimbDescription &limb)

@@ -58,6 +58,9 @@ TEST_CASE("Every shape of section is read", "[quick]")
     const LimbDescription limb = read("{shape = \"crowned back\", radius = \"2.5 in\"}");
     CHECK(std::get<ArcFace>(limb.section.back).radius == Approx(2.5 * inch));
     CHECK(std::holds_alternative<PlainFace>(limb.section.belly));
+    CHECK(limb.section.follow_crown);
+    CHECK_FALSE(read("{shape = \"crowned back\", radius = \"2.5 in\", layers = \"flat\"}").section.follow_crown);
+    CHECK_FALSE(read("{}").section.follow_crown);
   }
   SECTION("edges")
   {
@@ -80,6 +83,24 @@ TEST_CASE("The grain of a lamination may run along the handle", "[quick]")
   CHECK(outcome.read->bow.upper.laminations[0].grain == GrainDirection::along_lamination);
 }
 
+TEST_CASE("Prestrain and the shape it is counted from are read", "[quick]")
+{
+  std::string text = good_case;
+  text.replace(text.find("ring = \"edge\""), 13, "shrinkage = \"0.7 %\"\nbent_to_form = \"yes\"");
+  const ReadOutcome plain = read_case_text(text, "trial");
+  REQUIRE(plain.read);
+  const LimbDescription &limb = plain.read->bow.upper;
+  CHECK(limb.laminations[2].shrinkage == Approx(0.007));
+  CHECK(limb.laminations[2].bent_to_form);
+  CHECK(limb.laminations[0].shrinkage == 0.);
+  CHECK_FALSE(limb.laminations[0].bent_to_form);
+  CHECK_FALSE(limb.profile.of_form);
+  text.replace(text.find("[limb]"), 6, "[limb]\nprofile_of = \"form\"");
+  const ReadOutcome of_form = read_case_text(text, "trial");
+  REQUIRE(of_form.read);
+  CHECK(of_form.read->bow.upper.profile.of_form);
+}
+
 TEST_CASE("Keys that do not fit the section's shape are named", "[quick]")
 {
   struct Bad
@@ -93,6 +114,8 @@ TEST_CASE("Keys that do not fit the section's shape are named", "[quick]")
                         {"{shape = \"trapped back\"}", "limb.section.narrow", "is missing"},
                         {"{shape = \"facets\", across = \"4 mm\"}", "limb.section.depth", "is missing"},
                         {"{shape = \"rounded belly\", curve = \"arc\"}", "limb.section.depth", "needs its depth"},
+                        {"{layers = \"flat\"}", "limb.section.layers", "does not go with shape = \"rectangle\""},
+                        {"{shape = \"rounded belly\", layers = \"flat\"}", "limb.section.layers", "goes with a crowned back"},
                         {"{narrow = 0.5}", "limb.section.narrow", "does not go with shape = \"rectangle\""},
                         {"{shape = \"facets\", across = \"4 mm\", depth = \"2 mm\", radius = \"1 in\"}", "limb.section.radius",
                          "\"crowned back\", \"rounded belly\", \"rounded edges\""},

@@ -17,6 +17,7 @@ NewtonSettings newton_settings(const SolveSettings &settings)
   NewtonSettings newton;
   newton.max_iterations = settings.max_iterations;
   newton.tolerance = settings.tolerance;
+  newton.reuse_below = 1e-4; // a larger one costs more steps than factorisations it saves
   return newton;
 }
 

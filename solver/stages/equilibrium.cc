@@ -108,6 +108,7 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
 {
   NewtonResult result;
   State step = state - came_from;
+  bool reused = false;
   for (;; ++result.iterations)
   {
     CoupledSystem system = empty_system(static_cast<int>(state.scalars.size()));
@@ -145,7 +146,10 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
       result.reason = "no equilibrium was found within " + std::to_string(settings.max_iterations) + " iterations";
       return result;
     }
-    for (std::size_t p = 0; p < parts.size(); ++p)
+    // Near the solution the last tangent is as good as a new one, and costs nothing.
+    reused = result.iterations > 0 && !reused && norm <= settings.reuse_below * std::sqrt(internal);
+    result.factorisations += reused ? 0 : 1;
+    for (std::size_t p = 0; p < parts.size() && !reused; ++p)
     {
       const Stopwatch watch(spent.factorisation);
       if (!solvers[p].factorise(parts[p]->tangent().lower()))

@@ -44,12 +44,14 @@ struct NewtonSettings
   double constraint_tolerance = 1e-9; //!< absolute, units as the problem states
   double step_tolerance = 1e-12;      //!< [m] or a displacement change below this everywhere (rounding level)
   bool mixed_point = true;
+  double reuse_below = 0.; //!< [1] residual over the force that acts: below it one step is tried with the factorisation at hand
 };
 
 struct NewtonResult
 {
   bool converged = false;
-  int iterations = 0;            //!< factorisations
+  int iterations = 0; //!< corrections of the state
+  int factorisations = 0;
   bool positive_definite = true; //!< every tangent was
   std::string reason;            //!< why not, in plain words
   std::vector<double> residuals; //!< [N] norm at each iteration, the last one included

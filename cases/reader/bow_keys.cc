@@ -403,6 +403,11 @@ const Section<GluePatchInput> &glue_patch_section()
                "share of the line's strength and fracture energy that it has; 0 is open, its faces only press on each other")
                .by_default("0"),
            [](GluePatchInput &into, const Value &value) { into.patch.strength = value.number; }},
+          {quantity_key("gap", Dimension::length, "0 in", "0.1 in",
+                        "of an open patch: how far its faces stand apart in the middle of its length; no two faces are flat, and "
+                        "a loose layer under compression buckles from there")
+               .by_default("\"0.005 in\""),
+           [](GluePatchInput &into, const Value &value) { into.patch.gap = value.number; }},
           {choice_key("limb", {"both", "upper", "lower"}, "of a bow of unlike limbs: which limb has it").by_default("\"both\""),
            [](GluePatchInput &into, const Value &value) { into.limb = value.text; }},
       }};

@@ -4,6 +4,7 @@
 #include "meshing/shape/section.h"
 #include "meshing/shape/station_table.h"
 
+#include <cmath>
 #include <optional>
 #include <string>
 #include <vector>
@@ -48,8 +49,16 @@ struct GluePatch
 {
   double from = 0., to = 0.; //!< [m] stations
   double strength = 0.; //!< [1] share of the line's strength and fracture energy; 0: open, the faces only press on each other
+  double gap = 0.;      //!< [m] of an open one: how far the faces stand apart in its middle, falling to nothing toward its ends
 
   bool open() const { return strength == 0.; }
+  /// [m] that the faces stand apart at a station, glue not counted: half a wave of a cosine, without slope at the ends.
+  double gap_at(double station) const
+  {
+    if (!open() || station <= from || station >= to)
+      return 0.;
+    return 0.5 * gap * (1. - std::cos(2. * M_PI * (station - from) / (to - from)));
+  }
 };
 
 /// The glue between lamination i and the next one toward the back. Where a lamination is absent, the line on its belly side

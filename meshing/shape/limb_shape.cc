@@ -125,9 +125,19 @@ double LimbShape::gap(const std::size_t lamination, const double s) const
 double LimbShape::gap(const std::size_t belly_side, const std::size_t back_side, const double s) const
 {
   double gap = limb.glue[belly_side].thickness;
+  if (const GluePatch *patch = patch_at(limb.glue[belly_side], s))
+    gap += patch->gap_at(s);
   for (std::size_t absent = belly_side + 1; absent < back_side; ++absent)
     gap += space(absent, s);
   return gap;
+}
+
+LooseLayer LimbShape::loose_layer(const std::size_t line, const double s) const
+{
+  LooseLayer belly{0., line, true}, back{0., next_toward_back(line, s), false};
+  for (std::size_t i = 0; i < n_laminations(); ++i)
+    (i <= line ? belly : back).thickness += thickness(i, s);
+  return back.lamination == n_laminations() || belly.thickness < back.thickness ? belly : back;
 }
 
 double LimbShape::back_face_depth(const std::size_t lamination, const double s) const

@@ -30,6 +30,14 @@ struct LaminationEnd
   double pocket = 0.;     //!< [m] length in which they do; zero at an outer end
 };
 
+/// What lies on the thinner side of a glue line at a station.
+struct LooseLayer
+{
+  double thickness = 0.;      //!< [m] of all laminations there, the glue between them not counted
+  std::size_t lamination = 0; //!< the one beside the line
+  bool toward_belly = false;
+};
+
 /// The unstrung limb as surfaces: where every lamination's faces lie. One map (station, depth) -> place serves the side view and,
 /// with the width added, the solid. Depth runs from the back datum toward the belly, along the back's normal; it is negative in
 /// laminations that lie outside the datum.
@@ -65,11 +73,14 @@ public:
   /// Next lamination present at s toward the back; n_laminations() where there is none.
   std::size_t next_toward_back(std::size_t lamination, double s) const;
 
-  /// Gap between a present lamination and the next one toward the back: the glue line and what is left of the pockets of
-  /// laminations that end between them; zero where nothing lies on its back. [m] along the normal
+  /// Gap between a present lamination and the next one toward the back: the glue line, what is left of the pockets of
+  /// laminations that end between them, and the gap of an open patch; zero where nothing lies on its back. [m] along the normal
   double gap(std::size_t lamination, double s) const;
   /// The same toward a given lamination, where none is present between the two on at least one side of s.
   double gap(std::size_t belly_side, std::size_t back_side, double s) const;
+
+  /// The thinner side of a glue line, which would come loose over an open patch.
+  LooseLayer loose_layer(std::size_t line, double s) const;
 
   /// Depth below the datum of the lamination's back and belly face; only where it is present. [m]
   double back_face_depth(std::size_t lamination, double s) const;

@@ -181,6 +181,8 @@ void LimbShape::check() const
         throw std::invalid_argument(which + " does not lie within the limb.");
       if (!(patch.strength >= 0. && patch.strength <= 1.))
         throw std::invalid_argument(which + " can have between none and all of the line's strength.");
+      if (!(patch.gap >= 0. && patch.gap < 0.1 * (patch.to - patch.from)))
+        throw std::invalid_argument(which + " has a gap of more than a tenth of its length, or less than none.");
       for (const GluePatch &other : line.patches)
         if (&other != &patch && other.from < patch.to && patch.from < other.to)
           throw std::invalid_argument(which + " overlaps another one of the same glue line.");

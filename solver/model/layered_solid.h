@@ -120,6 +120,10 @@ public:
   bool has_parting_glue() const { return any_parting; }
   /// Delay of the glue's growth in all that follows: relaxation of cohesive_step(), 1 for none.
   void delay_glue(double relaxation_share) { relaxation = relaxation_share; }
+  /// What holds a loose layer back while it snaps from one shape to another, by remaining unknown [N/m]: volume times the
+  /// stiffness, per volume, of the layer over an open patch in bending to a wave between clamped ends, E_L t^2/12 (2 pi/a)^4; the
+  /// stiffest of them. Empty without open patches.
+  Eigen::VectorXd drag() const;
   /// The state of a glue element's node in the committed history.
   CohesiveState glue_state(const GlueElement &element, int node) const;
 

@@ -109,6 +109,9 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
     element.can_part = line.cohesive && !element.open;
     if (element.can_part || element.open)
       any_parting = true;
+    if (element.open)
+      for (int k = 0; k < 3; ++k) // the faces meet once the gap is closed
+        element.reference_normal[k] -= patch->gap_at(node_list[element.belly_nodes[k]].station);
     if (element.can_part)
     {
       element.bond = bond_of_line(shape().description(), face.line, materials, adhesives);
@@ -129,6 +132,34 @@ CohesiveState LayeredSolid<dim>::glue_state(const GlueElement &element, int node
   if (element.open)
     return CohesiveState::parted();
   return past.glue.empty() ? CohesiveState{} : past.glue[3 * (&element - glue_list.data()) + node];
+}
+
+template <int dim>
+Eigen::VectorXd LayeredSolid<dim>::drag() const
+{
+  const LimbDescription &limb = shape().description();
+  double stiffness = 0.; // [N/m4]
+  for (std::size_t line = 0; line < limb.glue.size(); ++line)
+    for (const GluePatch &patch : limb.glue[line].patches)
+      if (patch.open())
+      {
+        const LooseLayer layer = shape().loose_layer(line, 0.5 * (patch.from + patch.to));
+        const double wave = 2. * M_PI / (patch.to - patch.from);
+        stiffness =
+            std::max(stiffness, laminations[layer.lamination](0, 0) * std::pow(layer.thickness, 2) / 12. * std::pow(wave, 4));
+      }
+  if (stiffness == 0.)
+    return {};
+  Eigen::VectorXd volume = Eigen::VectorXd::Zero(reduced->n_dofs());
+  for (std::size_t c = 0; c < cell_list.size(); ++c)
+  {
+    double whole = 0.;
+    for (const Point &point : points[c])
+      whole += point.volume;
+    for (const int node : cell_list[c].nodes)
+      volume.template segment<dim>(dim * node).array() += whole / n_nodes_per_cell;
+  }
+  return stiffness * reduced->restrict_to_free(volume);
 }
 
 // Where the element's twelve unknowns are now.
@@ -290,6 +321,7 @@ std::array<typename LayeredSolid<dim>::GlueTraction, 3> LayeredSolid<dim>::tract
 template void LayeredSolid<2>::make_glue(const std::map<std::string, Material> &, const std::map<std::string, Adhesive> &);
 template std::array<Eigen::Vector2d, 3> LayeredSolid<2>::separations(const GlueElement &, const Eigen::VectorXd &) const;
 template void LayeredSolid<2>::prestrain_glue(const Eigen::VectorXd &);
+template Eigen::VectorXd LayeredSolid<2>::drag() const;
 template CohesiveState LayeredSolid<2>::glue_state(const GlueElement &, int) const;
 template std::vector<CohesiveState> LayeredSolid<2>::glue_states(const Eigen::VectorXd &) const;
 template void LayeredSolid<2>::add_glue_energy(const Eigen::VectorXd &, Energy &) const;

@@ -66,4 +66,10 @@ void SymmetricMatrix::add(int element, const Eigen::Ref<const Eigen::MatrixXd> &
     for (int i = j; i < block.rows(); ++i)
       values[*position++] += block(i, j);
 }
+
+void SymmetricMatrix::add_diagonal(const Eigen::VectorXd &entries)
+{
+  for (Eigen::Index j = 0; j < matrix.cols(); ++j)
+    matrix.valuePtr()[matrix.outerIndexPtr()[j]] += entries[j]; // the first of a column of the lower triangle
+}
 } // namespace limbwright

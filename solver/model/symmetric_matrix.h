@@ -20,6 +20,8 @@ public:
   /// Adds a symmetric element matrix, its side as announced; only its lower triangle is read.
   void add(int element, const Eigen::Ref<const Eigen::MatrixXd> &block);
 
+  void add_diagonal(const Eigen::VectorXd &entries);
+
   const std::vector<int> &unknowns(int element) const { return elements[element].unknowns; }
   const Eigen::SparseMatrix<double> &lower() const { return matrix; }
 

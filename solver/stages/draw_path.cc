@@ -104,6 +104,12 @@ BowPath::BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescri
     if (limb->has_prestrain() && !limb->shape().description().profile.of_form)
       keep_described_shape(*limb);
   unstrung = equilibrium.zero(bow_string.n_scalars());
+  // A loose layer buckles on the way; short steps follow it onto the branch that the bow takes.
+  if (loose_layers())
+  {
+    settings.brace_steps = std::max(settings.brace_steps, 8);
+    settings.draw_steps = std::max(settings.draw_steps, 8);
+  }
   if (!settings.wood_yields)
     return;
   for (const auto &limb : limbs)
@@ -113,6 +119,11 @@ BowPath::BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescri
       laws.push_back(crushing_law(bow.materials.at(lamination.material)));
     limb->let_crush(std::move(laws));
   }
+}
+
+bool BowPath::loose_layers() const
+{
+  return std::any_of(limbs.begin(), limbs.end(), [](const auto &limb) { return limb->drag().size() > 0; });
 }
 
 std::vector<History> BowPath::histories() const
@@ -175,7 +186,9 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     ++steps_cut;
     size /= 2.;
     if (std::abs(size) < std::abs(to - from) / 256.)
-      return {false, growth.reason};
+      return {false, growth.reason + (loose_layers() && settings.wood_yields
+                                          ? "; over an open patch wood that yields may find none: try [solve] wood = \"elastic\""
+                                          : "")};
     predict = false; // the failed attempt's factorisation is no tangent of the last good state
   }
   return {};

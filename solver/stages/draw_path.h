@@ -95,6 +95,7 @@ private:
                 int &steps_cut, const Accept &accept, const Split &split, const std::atomic<bool> *stop,
                 bool predict_first = true);
   bool stretched(const State &state) const;
+  bool loose_layers() const; //!< over an open patch
   /// Lets prestrained limbs come to rest without a string, from the described shape.
   Outcome rest(State &state, int &iterations);
   std::vector<History> histories() const;

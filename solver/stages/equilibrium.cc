@@ -104,8 +104,9 @@ State Equilibrium::solve_bordered(const CoupledSystem &system, const std::vector
   return step;
 }
 
-NewtonResult Equilibrium::solve(State &state, const State &came_from, double parameter, const Loads &loads)
+NewtonResult Equilibrium::solve(State &state, const State &came_from, double parameter, const Loads &loads, int at_most)
 {
+  at_most = std::min(at_most, settings.max_iterations);
   NewtonResult result;
   State step = state - came_from;
   bool reused = false;
@@ -141,14 +142,16 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
       result.converged = true;
       return result;
     }
-    if (result.iterations == settings.max_iterations)
+    if (result.iterations == at_most)
     {
-      result.reason = "no equilibrium was found within " + std::to_string(settings.max_iterations) + " iterations";
+      result.reason = "no equilibrium was found within " + std::to_string(at_most) + " iterations";
       return result;
     }
     // Near the solution the last tangent is as good as a new one, and costs nothing.
     reused = result.iterations > 0 && !reused && norm <= settings.reuse_below * std::sqrt(internal);
     result.factorisations += reused ? 0 : 1;
+    if (!reused)
+      result.stable = true;
     for (std::size_t p = 0; p < parts.size() && !reused; ++p)
     {
       const Stopwatch watch(spent.factorisation);
@@ -157,8 +160,9 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
         result.reason = "the limb's stiffness became singular";
         return result;
       }
-      result.positive_definite = result.positive_definite && solvers[p].positive_definite();
+      result.stable = result.stable && solvers[p].positive_definite();
     }
+    result.positive_definite = result.positive_definite && result.stable;
     step = solve_bordered(system, system.residual, system.constraint);
     state = state + step;
   }

@@ -4,6 +4,7 @@
 #include "solver/stages/linear_solver.h"
 
 #include <functional>
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -53,6 +54,7 @@ struct NewtonResult
   int iterations = 0; //!< corrections of the state
   int factorisations = 0;
   bool positive_definite = true; //!< every tangent was
+  bool stable = true;            //!< the last one was: no limb would leave this state by itself
   std::string reason;            //!< why not, in plain words
   std::vector<double> residuals; //!< [N] norm at each iteration, the last one included
 };
@@ -72,7 +74,9 @@ public:
 
   /// Moves state to equilibrium at the parameter. came_from is the last equilibrium (a state of zeros at the start): the step
   /// from it to the given first guess counts as the first mixed-point step. On failure the state is left at its last iterate.
-  [[nodiscard]] NewtonResult solve(State &state, const State &came_from, double parameter, const Loads &loads);
+  /// at_most: iterations, where fewer than the settings' are to be tried.
+  [[nodiscard]] NewtonResult solve(State &state, const State &came_from, double parameter, const Loads &loads,
+                                   int at_most = std::numeric_limits<int>::max());
 
   /// d state / d parameter with the last factorised tangent, and loads at the state.
   State rate(const State &state, double parameter, const Loads &loads);

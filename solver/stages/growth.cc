@@ -40,21 +40,25 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
                const GrowthSettings &settings)
 {
   Growth growth;
-  const auto attempt = [&](State &trial, const State &from)
-  {
-    const NewtonResult result = equilibrium.solve(trial, from, parameter, loads);
-    growth.iterations += result.iterations;
-    growth.reason = result.reason;
-    return result.converged;
-  };
-
+  bool parting = false, dragged = false;
   std::vector<History> start;
-  bool parting = false;
+  std::vector<Eigen::VectorXd> drag;
   for (const LayeredSolid<2> *solid : equilibrium.solids())
   {
     start.push_back(solid->history());
     parting = parting || solid->has_parting_glue();
+    drag.push_back(solid->drag());
+    dragged = dragged || drag.back().size() > 0;
   }
+  // A loose layer has states that it would leave by itself: they are no results.
+  const auto attempt = [&](State &trial, const State &from)
+  {
+    const NewtonResult result = parting ? equilibrium.solve(trial, from, parameter, loads, settings.max_iterations_without_delay)
+                                        : equilibrium.solve(trial, from, parameter, loads);
+    growth.iterations += result.iterations;
+    growth.reason = result.reason;
+    return result.converged && (!dragged || result.stable);
+  };
   const Taken before = parting ? taken(equilibrium, came_from) : Taken{};
 
   growth.reached = attempt(state, came_from);
@@ -66,9 +70,29 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     ++growth.relaxations;
     delay(equilibrium, pace / (1. + pace));
     State trial = last;
-    const bool stepped = attempt(trial, last);
+    const NewtonResult result = equilibrium.solve(
+        trial, last, parameter,
+        [&](const State &at, double where, CoupledSystem &system)
+        {
+          loads(at, where, system);
+          for (std::size_t p = 0; p < drag.size(); ++p)
+            if (drag[p].size() > 0)
+            {
+              system.residual[p] += drag[p].cwiseProduct(at.q[p] - last.q[p]) / pace;
+              system.tangent[p]->add_diagonal(drag[p] / pace);
+            }
+        },
+        settings.max_iterations);
+    growth.iterations += result.iterations;
+    // Too long a step of the implicit rule would be drawn to such a state instead of leaving it.
+    const bool stepped = result.converged && (!dragged || result.positive_definite);
     if (stepped)
+    {
       commit(equilibrium, trial);
+      for (std::size_t p = 0; p < drag.size(); ++p)
+        if (drag[p].size() > 0)
+          growth.snapped += drag[p].dot((trial.q[p] - last.q[p]).cwiseAbs2()) / pace;
+    }
     delay(equilibrium, 1.);
     if (!stepped)
     {
@@ -81,7 +105,7 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     {
       state = last;
       growth.reached = attempt(state, last);
-      pace = 1.;
+      pace = dragged ? 2. * pace : 1.;
     }
     else if (wait > 0)
       --wait;

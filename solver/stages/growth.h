@@ -9,14 +9,17 @@ namespace limbwright
 /// How growth of a parting glue line is followed when an equilibrium lies too far for Newton's method, or load and draw need not
 /// rise for the crack to grow: at a standing parameter, in pseudo-time, with the damage delayed (Duvaut and Lions 1972). The
 /// delay takes the energy that the crack in truth would turn into motion, and fades: every state returned satisfies the law
-/// without it. Chosen over an arc length since what loads a bow is its draw, which the archer does not turn back while a crack
-/// runs.
+/// without it. Where a patch is open a drag on every point's motion (LayeredSolid::drag()) fades with it: a loose layer that
+/// buckles snaps from one shape to another without an equilibrium between them. Chosen over an arc length since what loads a bow
+/// is its draw, which the archer does not turn back while a crack runs.
 struct GrowthSettings
 {
   double first_pace = 0.25; //!< [1] first step in pseudo-time over the time the delay takes to fade
   double least_pace = 1e-4;
   double settled_pace = 8.; //!< [1] at which the law without the delay is tried
   int max_steps = 300;      //!< in pseudo-time
+  int max_iterations = 12;  //!< of such a step: a good one takes three to six, and a shorter one costs less than many
+  int max_iterations_without_delay = 16;
   double sudden_share =
       0.05; //!< [1] growth is told as sudden where the delay took more than this share of what was spent in the step
 };
@@ -28,6 +31,7 @@ struct Growth
   bool sudden = false; //!< the glue parted by itself, with no more load or draw
   double spent = 0.;   //!< [J] on fracture in this step
   double delayed = 0.; //!< [J] taken by the delay
+  double snapped = 0.; //!< [J] taken by the drag
   int iterations = 0;
   int relaxations = 0; //!< steps in pseudo-time
 };

@@ -5,24 +5,55 @@
 
 namespace limbwright
 {
+namespace
+{
+using Matrix = Eigen::SparseMatrix<double>;
+
+// CHOLMOD's factor laid open: the signs of D tell whether the matrix is positive definite (Sylvester's law of inertia).
+struct Factorisation : Eigen::CholmodDecomposition<Matrix, Eigen::Lower>
+{
+  bool column_by_column() const { return m_cholmodFactor->is_super == 0 && m_cholmodFactor->is_ll == 0; }
+  bool all_positive() const
+  {
+    const auto *start = static_cast<const int *>(m_cholmodFactor->p);
+    const auto *entries = static_cast<const double *>(m_cholmodFactor->x);
+    for (std::size_t j = 0; j < m_cholmodFactor->n; ++j)
+      if (!(entries[start[j]] > 0.))
+        return false;
+    return true;
+  }
+};
+
+// Without a search for pivots a factor of an indefinite matrix may be worthless: [1] residual over right-hand side allowed.
+constexpr double sound_residual = 1e-6;
+} // namespace
+
 struct LinearSolver::Implementation
 {
-  using Matrix = Eigen::SparseMatrix<double>;
-  Eigen::CholmodDecomposition<Matrix, Eigen::Lower> cholesky;
+  Factorisation symmetric;
   Eigen::UmfPackLU<Matrix> general;
   Matrix whole; // both triangles, for the general factorisation
   bool analysed = false;
-  bool definite = false;
+  bool definite = false, use_general = false;
+
+  bool sound(const Matrix &lower)
+  {
+    const Eigen::VectorXd ones = Eigen::VectorXd::Ones(lower.rows());
+    const Eigen::VectorXd right = lower.selfadjointView<Eigen::Lower>() * ones;
+    const Eigen::VectorXd residual = lower.selfadjointView<Eigen::Lower>() * symmetric.solve(right) - right;
+    return residual.norm() <= sound_residual * right.norm(); // not met where anything is not finite
+  }
 };
 
 LinearSolver::LinearSolver() : implementation(std::make_unique<Implementation>())
 {
-  cholmod_common &common = implementation->cholesky.cholmod();
+  cholmod_common &common = implementation->symmetric.cholmod();
   // A matrix that is not positive definite is an expected answer here, not a message.
   common.print = 0;
-  common.final_ll = 1; // L L^T: fails where the matrix is not positive definite, as L D L^T would not
   // A side view's supernodes are some ten columns wide: column by column is then 2 to 4 times faster than dense blocks, up to
-  // this ratio of operations to entries of the factor (measured; CHOLMOD's own switch is at 40).
+  // this ratio of operations to entries of the factor (measured; CHOLMOD's own switch is at 40). It is L D L^T then, which an
+  // indefinite matrix has too.
+  common.final_ll = 0;
   common.supernodal = CHOLMOD_AUTO;
   common.supernodal_switch = 300.;
 }
@@ -35,12 +66,14 @@ bool LinearSolver::factorise(const Eigen::SparseMatrix<double> &lower)
   auto &self = *implementation;
   if (!self.analysed)
   {
-    self.cholesky.analyzePattern(lower);
+    self.symmetric.analyzePattern(lower);
     self.analysed = true;
   }
-  self.cholesky.factorize(lower);
-  self.definite = self.cholesky.info() == Eigen::Success;
-  if (self.definite)
+  self.symmetric.factorize(lower);
+  const bool done = self.symmetric.info() == Eigen::Success, by_columns = done && self.symmetric.column_by_column();
+  self.definite = done && (!by_columns || self.symmetric.all_positive());
+  self.use_general = !self.definite && !(by_columns && self.sound(lower));
+  if (!self.use_general)
     return true;
   self.whole = lower.selfadjointView<Eigen::Lower>();
   self.general.compute(self.whole);
@@ -49,9 +82,9 @@ bool LinearSolver::factorise(const Eigen::SparseMatrix<double> &lower)
 
 Eigen::MatrixXd LinearSolver::solve(const Eigen::MatrixXd &rhs) const
 {
-  if (implementation->definite)
-    return implementation->cholesky.solve(rhs);
-  return implementation->general.solve(rhs);
+  if (implementation->use_general)
+    return implementation->general.solve(rhs);
+  return implementation->symmetric.solve(rhs);
 }
 
 bool LinearSolver::positive_definite() const

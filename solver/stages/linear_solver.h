@@ -6,8 +6,8 @@
 
 namespace limbwright
 {
-/// Sparse direct solution with a symmetric matrix given by its lower triangle, many times with one pattern: Cholesky (CHOLMOD),
-/// and a general factorisation (UMFPACK) while the matrix is not positive definite.
+/// Sparse direct solution with a symmetric matrix given by its lower triangle, many times with one pattern: L D L^T (CHOLMOD),
+/// and a general factorisation with pivots (UMFPACK) where an indefinite matrix leaves that without accuracy.
 class LinearSolver
 {
 public:

@@ -90,6 +90,7 @@ struct GlueState
   bool near_end = false;
   int back_lamination = -1; //!< of the pair at this station: the next one there; -1: the next in the list
   double parted = 0.;       //!< [1] share of its fracture energy that is spent; 1: open
+  double lift = 0.;         //!< [1] of an open patch: what its faces stand apart beyond its gap, over the loose layer's thickness
 };
 
 struct SectionState
@@ -185,6 +186,7 @@ struct Event
     tension_break,   //!< tension index along the grain one
     glue_past_strength,
     glue_parts,     //!< some glue that held has let go
+    layer_buckles,  //!< a loose layer stands off by half its thickness
     grows_by_itself //!< glue parts with no more draw
   };
   Kind kind = Kind::first_yield;

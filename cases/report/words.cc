@@ -245,6 +245,8 @@ EventName event_name(Event::Kind kind)
     return {"glue_past_strength", "a glue line is past its strength"};
   case Event::Kind::glue_parts:
     return {"glue_parts", "glue lets go"};
+  case Event::Kind::layer_buckles:
+    return {"layer_buckles", "the loose layer buckles off"};
   case Event::Kind::grows_by_itself:
     return {"grows_by_itself", "a glue line opens by itself, without more draw"};
   }

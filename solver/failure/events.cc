@@ -154,6 +154,21 @@ std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<S
               }
           return reading;
         });
+    add(Event::Kind::layer_buckles, 0.5,
+        [&](const Snapshot &snapshot)
+        {
+          Reading reading;
+          for (const LimbSnapshot &state : snapshot.limbs)
+            if (state.limb == limb)
+              for (const GlueState &glue : state.glue)
+                if (glue.lift > reading.value)
+                {
+                  reading.value = glue.lift;
+                  reading.place.station = glue.station;
+                  reading.place.glue_line = glue.line;
+                }
+          return reading;
+        });
   }
   for (const double draw : sudden_growth)
   {

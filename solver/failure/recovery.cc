@@ -116,6 +116,8 @@ std::vector<LineTraction> line_tractions(const LayeredSolid<2> &solid, int line,
     if (element.line != line)
       continue;
     const auto traction = solid.tractions(element, u);
+    const GluePatch *patch = patch_at(solid.shape().description().glue[line], solid.nodes()[element.belly_nodes[1]].station);
+    const auto apart = element.open ? solid.separations(element, u) : std::array<Eigen::Vector2d, 3>{};
     for (int k = 0; k < 3; ++k)
     {
       // Neighbouring elements share a station to the last bit: both take it from the same node.
@@ -124,6 +126,8 @@ std::vector<LineTraction> line_tractions(const LayeredSolid<2> &solid, int line,
       sum.peel += traction[k].peel;
       sum.shear += traction[k].shear;
       sum.parted = std::max(sum.parted, solid.glue_state(element, k).fraction);
+      if (element.open)
+        sum.opened = std::max(sum.opened, apart[k].x() - patch->gap_at(solid.nodes()[element.belly_nodes[k]].station));
       ++count;
     }
   }
@@ -131,7 +135,7 @@ std::vector<LineTraction> line_tractions(const LayeredSolid<2> &solid, int line,
   for (const auto &[station, entry] : by_station)
   {
     const auto &[sum, count] = entry;
-    points.push_back({station, sum.thickness / count, sum.peel / count, sum.shear / count, 0., 0., sum.parted});
+    points.push_back({station, sum.thickness / count, sum.peel / count, sum.shear / count, 0., 0., sum.parted, sum.opened});
   }
   if (points.empty())
     return points;

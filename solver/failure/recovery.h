@@ -50,6 +50,7 @@ struct LineTraction
   double peel = 0., shear = 0.;           //!< [Pa]
   double mean_peel = 0., mean_shear = 0.; //!< [Pa]
   double parted = 0.;                     //!< [1] share of its fracture energy that is spent; 1: open
+  double opened = 0.;                     //!< [m] of an open patch: the faces apart beyond its gap
 };
 
 /// Tractions of a glue line at its nodes from root to tip; the means run over averaging_length(station) [m], shifted inward at

@@ -164,6 +164,8 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
       state.mean_peel = traction.mean_peel;
       state.near_end = solid.mesh().near_end(traction.station);
       state.parted = traction.parted;
+      if (traction.opened > 0.)
+        state.lift = traction.opened / shape.loose_layer(static_cast<std::size_t>(line), traction.station).thickness;
       state.back_lamination = back_of_line(line, traction.station);
       verdict.snapshot.glue.push_back(state);
       if (within_reach_of_load(traction.station))

@@ -56,7 +56,7 @@ std::string weights_by_inch(const Case &bow_case, const DrawResults &results)
     const double told = (point.draw + convention_offset(bow_case)) / inch;
     // Full draw may come twice: as a whole inch and as the end of the curve.
     if (std::abs(told - std::round(told)) < 1e-6 && (weights.empty() || weights.back().first != std::lround(told)))
-      weights.emplace_back(std::lround(told), point.force);
+      weights.emplace_back(std::lround(told), std::max(0., point.force)); // rounding at brace is no push
   }
   const std::size_t n_lines = (weights.size() + most_on_a_line - 1) / most_on_a_line;
   std::string text;

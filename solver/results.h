@@ -39,14 +39,14 @@ enum class FailureMode
 /// The bow at one nocking-point position on the way from brace to full draw.
 struct DrawPoint
 {
-  double draw = 0.;              //!< [m] pivot to nocking point
-  double force = 0.;             //!< [N] at the nocking point, whole bow
-  double stiffness = 0.;         //!< [N/m] d force / d draw
-  double tension = 0.;           //!< [N] string, upper limb's half
-  double string_angle = 0.;      //!< [rad] between string and the limb's tangent at the nock
-  double work = 0.;              //!< [J] work of the hand since brace
-  double strain_energy = 0.;     //!< [J] limbs, glue and string, whole bow
-  double dissipated = 0.;        //!< [J] used up by crushing wood and parting glue since the beginning, whole bow
+  double draw = 0.;          //!< [m] pivot to nocking point
+  double force = 0.;         //!< [N] at the nocking point, whole bow
+  double stiffness = 0.;     //!< [N/m] d force / d draw
+  double tension = 0.;       //!< [N] string, upper limb's half
+  double string_angle = 0.;  //!< [rad] between string and the limb's tangent at the nock
+  double work = 0.;          //!< [J] work of the hand since brace
+  double strain_energy = 0.; //!< [J] limbs, glue and string, whole bow
+  double dissipated = 0.;    //!< [J] used up by crushing wood, parting glue and snapping layers since the beginning, whole bow
   double tip_x = 0., tip_y = 0.; //!< [m] upper limb's string point in the bow's frame
   double tip_angle = 0.;         //!< [rad] change of the tip's tangent from unstrung
   double tension_lower = 0.;     //!< [N] string, lower limb's half

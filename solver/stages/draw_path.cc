@@ -178,6 +178,7 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       state = trial;
       at = next;
       predict = true;
+      snapped += growth.snapped;
       if (growth.sudden)
         sudden_growth.push_back(at);
       accept(at, state, growth.iterations);
@@ -263,6 +264,7 @@ PathStep BowPath::drawn_step(const std::string &stage, const State &state, doubl
     p.dissipated += energy.crushed + energy.parted + energy.delayed;
     p.strain_energy += energy.laminations + energy.glue + bow_string.energy(slack_lengths[k], bow_string.tension(state, k));
   }
+  p.dissipated += snapped;
   if (limbs.size() == 1)
   {
     p.strain_energy *= 2.;

@@ -79,6 +79,7 @@ private:
   Equilibrium equilibrium;
   std::vector<double> sudden_growth; // parameters of the steps in which glue parted by itself
   State unstrung;                    // at rest before it is strung
+  double snapped = 0.;               // [J] lost in loose layers' snapping, so far
 
   struct Outcome
   {

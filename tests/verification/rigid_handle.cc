@@ -3,6 +3,7 @@
 #include "support/cases.h"
 #include "support/check_table.h"
 
+#include <algorithm>
 #include <cmath>
 
 using namespace limbwright;
@@ -70,7 +71,10 @@ TEST_CASE("What a rigid handle costs: every example with a riser", "[slow]")
   for (const auto &file : case_files(LIMBWRIGHT_EXAMPLES))
   {
     const Case bow = read(file);
-    if (riser_of(bow.bow.upper) < 0)
+    // A layer that is loose over the end of the fades bends and buckles there: another question.
+    const auto &glue = bow.bow.upper.glue;
+    const bool sound = std::all_of(glue.begin(), glue.end(), [](const auto &line) { return line.patches.empty(); });
+    if (riser_of(bow.bow.upper) < 0 || !sound)
       continue;
     ++n_risers;
     REQUIRE_FALSE(bow.bow.lower);

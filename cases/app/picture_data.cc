@@ -1,5 +1,6 @@
 #include "cases/app/picture_data.h"
 
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include <vtkDataArray.h>
@@ -66,19 +67,22 @@ LimbFields read_fields(const std::filesystem::path &file)
   return fields;
 }
 
-// Field files of the collection by draw, those of the upper limb.
-std::vector<std::filesystem::path> field_files(const std::filesystem::path &collection)
+// Field files of the collection in its order, those of the upper limb, each with its draw from the pivot [in]; the way down
+// counts on.
+std::vector<std::pair<double, std::filesystem::path>> field_files(const std::filesystem::path &collection)
 {
   const auto root = vtkSmartPointer<vtkXMLDataElement>::Take(vtkXMLUtilities::ReadElementFromFile(collection.c_str()));
   vtkXMLDataElement *list = root ? root->FindNestedElementWithName("Collection") : nullptr;
   if (list == nullptr)
     throw std::runtime_error(collection.string() + " is no collection of field files");
-  std::vector<std::filesystem::path> files;
+  std::vector<std::pair<double, std::filesystem::path>> files;
   for (int i = 0; i < list->GetNumberOfNestedElements(); ++i)
   {
     const char *file = list->GetNestedElement(i)->GetAttribute("file"), *part = list->GetNestedElement(i)->GetAttribute("part");
+    double draw = 0.;
+    list->GetNestedElement(i)->GetScalarAttribute("timestep", draw);
     if (file != nullptr && (part == nullptr || std::string(part) == "0"))
-      files.push_back(collection.parent_path() / file);
+      files.emplace_back(draw, collection.parent_path() / file);
   }
   return files;
 }
@@ -146,9 +150,14 @@ ResultsData read_results(const std::filesystem::path &folder)
   const auto files = field_files(folder / "fields" / "limb.pvd");
   if (files.size() < 3)
     throw std::runtime_error(folder.string() + " has no fields of a drawn bow");
-  data.unstrung = read_fields(files[0]);
-  data.braced = read_fields(files[1]);
-  data.drawn = read_fields(files.back());
+  data.unstrung = read_fields(files[0].second);
+  data.braced = read_fields(files[1].second);
+  // After full draw come the states of the way down.
+  const double full_draw = summary.at("draw_length_m").get<double>() / inch;
+  const auto drawn = std::min_element(files.begin(), files.end(),
+                                      [&](const auto &a, const auto &b)
+                                      { return std::abs(a.first - full_draw) < std::abs(b.first - full_draw); });
+  data.drawn = read_fields(drawn->second);
 
   const auto curve = read_sheet(folder / "draw_curve.csv");
   if (curve.empty())

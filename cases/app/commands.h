@@ -2,6 +2,7 @@
 
 #include <filesystem>
 #include <string>
+#include <vector>
 
 namespace limbwright
 {
@@ -16,6 +17,15 @@ struct DrawOptions
 };
 
 int draw_command(const DrawOptions &options);
+struct PatchOptions
+{
+  std::filesystem::path case_file;
+  std::vector<std::string> lengths; //!< with their units
+  int number = 0;                   //!< of the patch, from 1; 0: the only one
+  bool quiet = false;
+};
+/// Draws the bow with an open patch of its at several lengths.
+int patch_command(const PatchOptions &options);
 int check_command(const std::filesystem::path &case_file);
 /// Copies an example bow into a new file; an empty or unknown name lists them.
 int begin_command(const std::string &example, std::filesystem::path file);

@@ -39,6 +39,15 @@ int run_program(int argc, char **argv)
   draw->add_flag("--json", draw_options.json, "Print summary.json in place of the answer");
   draw->callback([&] { command = [&] { return draw_command(draw_options); }; });
 
+  PatchOptions patch_options;
+  auto *patch = app.add_subcommand("patch", "Draw the bow with an open patch at several lengths: when does it grow by itself?");
+  patch->add_option("CASE", patch_options.case_file, "Case file with an open patch of glue, [[glue.patch]]")->required();
+  patch->add_option("--length", patch_options.lengths, "Lengths about its middle, each with its unit: --length \"1 in\" \"2 in\"")
+      ->required();
+  patch->add_option("--number", patch_options.number, "Which open patch, from 1, where the bow has several");
+  patch->add_flag("--quiet", patch_options.quiet, "No progress, only the answer");
+  patch->callback([&] { command = [&] { return patch_command(patch_options); }; });
+
   auto *check = app.add_subcommand("check", "Check a case file; print lengths, cut list, stack by the inch, form, mass");
   check->add_option("CASE", case_file, "Case file")->required();
   check->callback([&] { command = [&] { return check_command(case_file); }; });

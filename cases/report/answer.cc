@@ -262,7 +262,9 @@ std::string load_and_limit(const HotSpot &spot)
   if (!std::isfinite(spot.value) || !std::isfinite(spot.limit) || spot.mode == FailureMode::interaction ||
       spot.mode == FailureMode::glue_mixed)
     return {};
-  if (tells_strain(spot.mode))
+  if (measure_of(spot.mode) == Measure::energy)
+    return ": " + energy_words(spot.value, spot.limit);
+  if (measure_of(spot.mode) == Measure::strain)
     return fmt::format(": strain {:.2f} of {:.2f} %", std::abs(spot.value) / percent, spot.limit / percent);
   const double value = std::abs(spot.value);
   if (spot.limit < 10. * ksi)
@@ -342,6 +344,7 @@ std::string answer(const Case &bow_case, const DrawResults &results)
   text += worst_places(bow_case, results);
   text += belly_words(bow_case, results);
   text += balance_words(bow_case, results);
+  text += patch_words(bow_case, results);
   text += event_list(bow_case, results);
   text += after_the_draw(results);
   text += conditions_words(bow_case);

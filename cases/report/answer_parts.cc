@@ -76,6 +76,43 @@ std::string balance_words(const Case &bow_case, const DrawResults &results)
          "\n\n";
 }
 
+std::string energy_words(double value, double limit)
+{
+  return fmt::format("{:.2f} of {:.1f} in-lb per sq in ({:.0f} of {:.0f} J/m2)", value / inch_pound_per_square_inch,
+                     limit / inch_pound_per_square_inch, value, limit);
+}
+
+std::string patch_words(const Case &bow_case, const DrawResults &results)
+{
+  if (results.snapshots.empty())
+    return {};
+  std::string text;
+  for (const LimbSnapshot &limb : results.snapshots.back().limbs)
+    for (const PatchEnd &end : limb.patch_ends)
+    {
+      HotSpot names;
+      names.limb = limb.limb;
+      names.glue_line = end.line;
+      std::string told =
+          fmt::format("  {:.1f} in, {}, {}, end toward the {}: ", end.station / inch, limb_words(limb.limb, results.symmetric),
+                      layer_name(bow_case, names), end.toward_tip ? "tip" : "handle");
+      if (end.toughness > 0.)
+        told += fmt::format("index {:.2f}, {}, {:.0f} % of it sliding; ahead of it the glue softens over {:.2f} in", end.index(),
+                            energy_words(end.total(), end.toughness), end.sliding_share() / percent, end.process_zone / inch);
+      else
+        told += fmt::format("{:.2f} in-lb per sq in ({:.0f} J/m2); what growing takes is not known of this glue",
+                            end.total() / inch_pound_per_square_inch, end.total());
+      text += wrapped(told, 4) + "\n";
+    }
+  if (text.empty())
+    return {};
+  return wrapped("Ends of open patches: the energy that growing longer would set free, of what parting the glue takes (the index "
+                 "is the root of their ratio, and grows with the load). It is sound where the length over which the glue softens "
+                 "is short beside the patch; glue told to part shows by itself whether it grows.",
+                 2) +
+         "\n" + text + "\n";
+}
+
 std::string event_list(const Case &bow_case, const DrawResults &results)
 {
   if (results.events.empty())

@@ -19,6 +19,10 @@ const HotSpot *worst_of(const std::vector<HotSpot> &spots, FailureMode mode);
 std::string belly_words(const Case &bow_case, const DrawResults &results);
 /// The back's worst index beside the belly's.
 std::string balance_words(const Case &bow_case, const DrawResults &results);
+/// "12 of 1000 J/m2 (0.07 of 5.7 in-lb per sq in)", energy per area.
+std::string energy_words(double value, double limit);
+/// What the ends of open patches would release, and what growing takes.
+std::string patch_words(const Case &bow_case, const DrawResults &results);
 /// What the draw did to the bow, in its order.
 std::string event_list(const Case &bow_case, const DrawResults &results);
 /// The bow let down, drawn again and unstrung.

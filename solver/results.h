@@ -227,6 +227,7 @@ struct DrawCycle
   double returned = 0.;      //!< [J] given back on the way down
   double brace_height = 0.;  //!< [m] after it, with the same string
   double brace_tension = 0.; //!< [N]
+  double parted = 0.;        //!< [m] of glue line that has let go up to its full draw, all solved limbs together
 
   double lost() const { return work - returned; } //!< [J] kept by wood that crushes
 };

@@ -1,6 +1,7 @@
 #include "cases/report/answer_parts.h"
 
 #include "cases/report/output_units.h"
+#include "cases/report/trade_figures.h"
 #include "cases/report/words.h"
 
 #include <fmt/core.h>
@@ -68,10 +69,18 @@ std::string balance_words(const Case &bow_case, const DrawResults &results)
   if (back == nullptr || belly_spot == nullptr)
     return {};
   const bool belly_rules = belly_spot->index >= back->index;
+  // Layers near their limit in tension may go first although the belly's index is the greater.
+  std::string near;
+  for (const auto &spot : results.worst)
+    if (spot.mode == FailureMode::tension_along && spot.index > comfortable_index)
+      near += fmt::format("{}{} {:.2f}", near.empty() ? "" : ", ", layer_name(bow_case, spot), spot.index);
   return wrapped(fmt::format("Balance: the {} governs. Belly index {:.2f} ({}), back index {:.2f} ({}). {}",
                              belly_rules ? "belly" : "back", belly_spot->index, layer_name(bow_case, *belly_spot), back->index,
                              layer_name(bow_case, *back),
-                             belly_rules ? "A belly shows wrinkles or set before it fails." : "A back breaks without warning."),
+                             !belly_rules   ? "A back breaks without warning."
+                             : near.empty() ? "A belly shows wrinkles or set before it fails."
+                                            : "But tension is near its limit too (" + near +
+                                                  "): the back may go first, and a back breaks without warning."),
                  2) +
          "\n\n";
 }
@@ -152,15 +161,24 @@ std::string after_the_draw(const DrawResults &results)
     text += "taking the string off was not finished: " + down.reason + ". ";
   if (down.cycles.size() > 1)
     text += fmt::format("Drawn again it weighs {} at full draw. ", number(last.draw_weight, pound_force, "lb", 1));
-  text += fmt::format("Of the first draw's {} the wood keeps {:.1f} %", number(first.work, foot_pound, "ft-lb", 1),
+  if (first.parted > 0.)
+  {
+    const auto gone = [&](double length)
+    { return number(length, inch, "in", 2) + " (" + number(length, millimetre, "mm", 0) + ")"; };
+    text += fmt::format("By the first full draw {} of glue line had let go{}", gone(first.parted),
+                        results.symmetric ? " in each limb" : "");
+    text +=
+        down.cycles.size() > 1 ? fmt::format(", by full draw {} {}. ", down.cycles.size(), gone(last.parted)) : std::string(". ");
+  }
+  text += fmt::format("Of the first draw's {} the bow keeps {:.1f} %", number(first.work, foot_pound, "ft-lb", 1),
                       first.work > 0. ? std::max(0., first.lost() / first.work) / percent : 0.);
   text += down.cycles.size() > 1
               ? fmt::format(", of draw {}'s {:.1f} %. ", down.cycles.size(), std::max(0., last.lost() / last.work) / percent)
               : std::string(". ");
   text += fmt::format("With the same string it is then braced {}. ", number(last.brace_height, inch, "in", 2));
-  text +=
-      "Only crushing counts in this: what long holding adds, and what rest gives back, is not in it. Bowyers call less than an "
-      "inch of set good and more than two poor (common practice, no source).";
+  text += "Only crushing and parting glue count in this: what long holding adds, and what rest gives back, is not in it. Bowyers "
+          "call less than an "
+          "inch of set good and more than two poor (common practice, no source).";
   return wrapped(text, 2) + "\n\n";
 }
 } // namespace limbwright

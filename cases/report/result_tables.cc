@@ -214,7 +214,8 @@ Table cycle_table(const std::vector<DrawCycle> &cycles)
            number_column("work", "J", cycles, [](const DrawCycle &c) { return c.work; }),
            number_column("returned", "J", cycles, [](const DrawCycle &c) { return c.returned; }),
            number_column("brace_height", "m", cycles, [](const DrawCycle &c) { return c.brace_height; }),
-           number_column("brace_tension", "N", cycles, [](const DrawCycle &c) { return c.brace_tension; })}};
+           number_column("brace_tension", "N", cycles, [](const DrawCycle &c) { return c.brace_tension; }),
+           number_column("parted", "m", cycles, [](const DrawCycle &c) { return c.parted; })}};
 }
 
 Table extreme_table(const Case &bow_case, const DrawResults &results, LimbName limb)

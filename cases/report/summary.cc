@@ -159,7 +159,8 @@ std::string summary_json(const Case &bow_case, const DrawResults &results)
                                           {"work_J", cycle.work},
                                           {"returned_J", cycle.returned},
                                           {"brace_height_m", cycle.brace_height},
-                                          {"brace_tension_N", cycle.brace_tension}});
+                                          {"brace_tension_N", cycle.brace_tension},
+                                          {"glue_parted_m", cycle.parted}});
   json["adjustments"] = Json::array();
   for (const Adjustment &adjustment : bow_in_use(bow_case).adjustments)
     json["adjustments"].push_back({{"material", adjustment.material},

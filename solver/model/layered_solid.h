@@ -124,6 +124,8 @@ public:
   /// stiffness, per volume, of the layer over an open patch in bending to a wave between clamped ends, E_L t^2/12 (2 pi/a)^4; the
   /// stiffest of them. Empty without open patches.
   Eigen::VectorXd drag() const;
+  /// Length of glue line that has let go in the committed history, patches that were open from the start not counted [m].
+  double parted_length() const;
   /// The state of a glue element's node in the committed history.
   CohesiveState glue_state(const GlueElement &element, int node) const;
 

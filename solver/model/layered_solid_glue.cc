@@ -14,6 +14,10 @@ namespace
 // Derivatives of the quadratic shape functions of a line at its three nodes.
 constexpr double derivative[3][3] = {{-3., 4., -1.}, {-1., 0., 1.}, {1., -4., 3.}};
 
+// Simpson's weights: integrating at the nodes keeps the tractions of a stiff interface from oscillating (Schellekens and
+// de Borst 1993, Int. J. Numer. Meth. Engng 36:43).
+constexpr double simpson[3] = {1. / 6., 4. / 6., 1. / 6.};
+
 // w of GlueSeparation at node k is T_k times the element's twelve unknowns: belly nodes root to tip, then back nodes.
 Eigen::Matrix<double, 4, 12> separation_operator(int k)
 {
@@ -62,9 +66,6 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
     }
     const GlueLineDescription &line = shape().description().glue[face.line];
     const auto place = [&](int node) { return Vector2d(node_list[node].place[0], node_list[node].place[1]); };
-    // Simpson's weights: integrating at the nodes keeps the tractions of a stiff interface from oscillating (Schellekens and
-    // de Borst 1993, Int. J. Numer. Meth. Engng 36:43).
-    static constexpr double simpson[3] = {1. / 6., 4. / 6., 1. / 6.};
     for (int k = 0; k < 3; ++k)
     {
       Vector2d tangent = Vector2d::Zero();
@@ -117,6 +118,21 @@ CohesiveState LayeredSolid<dim>::glue_state(const GlueElement &element, int node
   if (element.open)
     return CohesiveState::parted();
   return past.glue.empty() ? CohesiveState{} : past.glue[3 * (&element - glue_list.data()) + node];
+}
+
+template <int dim>
+double LayeredSolid<dim>::parted_length() const
+{
+  double length = 0.;
+  for (const GlueElement &element : glue_list)
+    if (element.can_part)
+    {
+      const double whole = std::abs(node_list[element.belly_nodes[2]].station - node_list[element.belly_nodes[0]].station);
+      for (int k = 0; k < 3; ++k)
+        if (glue_state(element, k).fraction >= 1. - 1e-6)
+          length += simpson[k] * whole;
+    }
+  return length;
 }
 
 template <int dim>
@@ -247,23 +263,35 @@ void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &
   const Vector12 step =
       element_values<LayeredSolid>(element, [&](int node) -> Eigen::Vector2d { return du.segment<2>(2 * node); });
   Vector12 force = Vector12::Zero();
-  Eigen::Matrix<double, 12, 12> K = Eigen::Matrix<double, 12, 12>::Zero();
+  Eigen::Matrix<double, 12, 12> K = Eigen::Matrix<double, 12, 12>::Zero(), skew_part = K;
+  bool any_skew = false;
   for (int k = 0; k < 3; ++k)
   {
     const auto &T = separation_operators[k];
     const Eigen::Vector4d w = T * place, dw = T * step;
-    const GlueSeparation now(w);
+    const GlueSeparation now(w), before(w - dw);
+    // Mixed-point Newton, as in the cells: tractions of the geometric part from the step linearised at its start.
+    const double opening_mixed = before.normal + before.normal_gradient.dot(dw) - element.reference_normal[k],
+                 slip_mixed = before.slip + before.slip_gradient.dot(dw) - element.reference_slip[k];
     if (element.can_part || element.open)
     {
+      const CohesiveBond bond = element.bond_at(k);
+      const CohesiveState state = glue_state(element, k);
       const CohesiveResponse law =
-          cohesive_step(element.bond_at(k), glue_state(element, k), now.normal - element.reference_normal[k],
-                        now.slip - element.reference_slip[k], relaxation);
+          cohesive_step(bond, state, now.normal - element.reference_normal[k], now.slip - element.reference_slip[k], relaxation);
+      const Eigen::Vector2d mixed = cohesive_step(bond, state, opening_mixed, slip_mixed, relaxation).traction;
       Eigen::Matrix<double, 4, 2> gradients;
       gradients << now.normal_gradient, now.slip_gradient;
-      // The symmetric part: while the mix changes the law's own tangent is not symmetric, and the solver's is.
+      const double skew = 0.5 * (law.tangent(0, 1) - law.tangent(1, 0)); // while the mix changes
       const Eigen::Matrix2d C = 0.5 * (law.tangent + law.tangent.transpose());
+      if (std::abs(skew) > 1e-3 * C.norm())
+      {
+        const Eigen::Matrix2d S = (Eigen::Matrix2d() << 0., skew, -skew, 0.).finished();
+        skew_part += element.weight[k] * T.transpose() * (gradients * S * gradients.transpose()) * T;
+        any_skew = true;
+      }
       const Eigen::Matrix4d stiffness =
-          gradients * C * gradients.transpose() + law.traction.x() * now.normal_hessian + law.traction.y() * now.slip_hessian;
+          gradients * C * gradients.transpose() + mixed.x() * now.normal_hessian + mixed.y() * now.slip_hessian;
       force += element.weight[k] * T.transpose() * (gradients * law.traction);
       K += element.weight[k] * T.transpose() * stiffness * T;
       continue;
@@ -271,10 +299,7 @@ void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &
     const double normal = element.weight[k] * element.normal_stiffness[k], shear = element.weight[k] * element.shear_stiffness[k];
     const double peel_force = normal * (now.normal - element.reference_normal[k]);
     const double shear_force = shear * (now.slip - element.reference_slip[k]);
-    // Mixed-point Newton, as in the cells: tractions of the geometric part from the step linearised at its start.
-    const GlueSeparation before(w - dw);
-    const double peel_mixed = normal * (before.normal + before.normal_gradient.dot(dw) - element.reference_normal[k]);
-    const double shear_mixed = shear * (before.slip + before.slip_gradient.dot(dw) - element.reference_slip[k]);
+    const double peel_mixed = normal * opening_mixed, shear_mixed = shear * slip_mixed;
     const Eigen::Vector4d gradient = peel_force * now.normal_gradient + shear_force * now.slip_gradient;
     const Eigen::Matrix4d hessian = normal * now.normal_gradient * now.normal_gradient.transpose() +
                                     shear * now.slip_gradient * now.slip_gradient.transpose() + peel_mixed * now.normal_hessian +
@@ -283,6 +308,11 @@ void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &
     K += T.transpose() * hessian * T;
   }
   scatter(glue_maps[index], glue_blocks[index], K, force, sum);
+  if (any_skew)
+  {
+    const Eigen::MatrixXd &P = glue_maps[index].transform;
+    tangent_matrix.add_skew(glue_blocks[index], P.size() == 0 ? Eigen::MatrixXd(skew_part) : P.transpose() * skew_part * P);
+  }
 }
 
 template <int dim>
@@ -306,6 +336,7 @@ std::array<typename LayeredSolid<dim>::GlueTraction, 3> LayeredSolid<dim>::tract
 template void LayeredSolid<2>::make_glue(const std::map<std::string, Material> &, const std::map<std::string, Adhesive> &);
 template std::array<Eigen::Vector2d, 3> LayeredSolid<2>::separations(const GlueElement &, const Eigen::VectorXd &) const;
 template void LayeredSolid<2>::prestrain_glue(const Eigen::VectorXd &);
+template double LayeredSolid<2>::parted_length() const;
 template Eigen::VectorXd LayeredSolid<2>::drag() const;
 template CohesiveState LayeredSolid<2>::glue_state(const GlueElement &, int) const;
 template std::vector<CohesiveState> LayeredSolid<2>::glue_states(const Eigen::VectorXd &) const;

@@ -56,6 +56,7 @@ void SymmetricMatrix::close(int n)
 void SymmetricMatrix::set_zero()
 {
   std::fill_n(matrix.valuePtr(), matrix.nonZeros(), 0.);
+  skew_entries.clear();
 }
 
 void SymmetricMatrix::add(int element, const Eigen::Ref<const Eigen::MatrixXd> &block)
@@ -65,6 +66,18 @@ void SymmetricMatrix::add(int element, const Eigen::Ref<const Eigen::MatrixXd> &
   for (int j = 0; j < block.cols(); ++j)
     for (int i = j; i < block.rows(); ++i)
       values[*position++] += block(i, j);
+}
+
+void SymmetricMatrix::add_skew(int element, const Eigen::Ref<const Eigen::MatrixXd> &block)
+{
+  const std::vector<int> &id = elements[element].unknowns;
+  for (std::size_t j = 0; j < id.size(); ++j)
+    for (std::size_t i = 0; i < j; ++i)
+    {
+      const double half = 0.5 * (block(i, j) - block(j, i));
+      skew_entries.emplace_back(id[i], id[j], half);
+      skew_entries.emplace_back(id[j], id[i], -half);
+    }
 }
 
 void SymmetricMatrix::add_diagonal(const Eigen::VectorXd &entries)

@@ -6,7 +6,8 @@
 
 namespace limbwright
 {
-/// Lower triangle of a symmetric sparse matrix that is filled element by element, many times with one pattern.
+/// Lower triangle of a symmetric sparse matrix that is filled element by element, many times with one pattern; and the skew part
+/// that a few elements may add to it.
 class SymmetricMatrix
 {
 public:
@@ -20,10 +21,15 @@ public:
   /// Adds a symmetric element matrix, its side as announced; only its lower triangle is read.
   void add(int element, const Eigen::Ref<const Eigen::MatrixXd> &block);
 
+  /// Adds the skew part of an element matrix, its side as announced.
+  void add_skew(int element, const Eigen::Ref<const Eigen::MatrixXd> &block);
+
   void add_diagonal(const Eigen::VectorXd &entries);
 
   const std::vector<int> &unknowns(int element) const { return elements[element].unknowns; }
   const Eigen::SparseMatrix<double> &lower() const { return matrix; }
+  /// Entries of the skew part, to be summed; none where the matrix is symmetric.
+  const std::vector<Eigen::Triplet<double>> &skew() const { return skew_entries; }
 
 private:
   struct Element
@@ -33,6 +39,7 @@ private:
   };
   std::vector<Element> elements;
   Eigen::SparseMatrix<double> matrix;
+  std::vector<Eigen::Triplet<double>> skew_entries;
   bool is_closed = false;
 };
 } // namespace limbwright

@@ -160,6 +160,7 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     State trial = predict ? state + rate(state, at) * (next - at) : state;
     // Glue that parts is followed where a few halvings of the step have not helped.
     GrowthSettings growth_settings;
+    growth_settings.hold_first = true;
     if (std::abs(size) > 0.2 * std::abs(whole))
       growth_settings.max_steps = 0;
     const std::vector<History> before = histories();
@@ -184,6 +185,8 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       accept(at, state, growth.iterations);
       continue;
     }
+    if (growth.runaway)
+      return {false, growth.reason};
     ++steps_cut;
     size /= 2.;
     if (std::abs(size) < std::abs(to - from) / 256.)

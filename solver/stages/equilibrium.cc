@@ -155,7 +155,7 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
     for (std::size_t p = 0; p < parts.size() && !reused; ++p)
     {
       const Stopwatch watch(spent.factorisation);
-      if (!solvers[p].factorise(parts[p]->tangent().lower()))
+      if (!solvers[p].factorise(parts[p]->tangent().lower(), parts[p]->tangent().skew()))
       {
         result.reason = "the limb's stiffness became singular";
         return result;

@@ -1,6 +1,8 @@
 #include "solver/stages/growth.h"
 
 #include <algorithm>
+#include <cmath>
+#include <string>
 
 namespace limbwright
 {
@@ -10,6 +12,14 @@ struct Taken
 {
   double spent = 0., delayed = 0.;
 };
+
+double parted_length(const Equilibrium &equilibrium)
+{
+  double length = 0.;
+  for (const LayeredSolid<2> *solid : equilibrium.solids())
+    length += solid->parted_length();
+  return length;
+}
 
 Taken taken(const Equilibrium &equilibrium, const State &state)
 {
@@ -59,9 +69,23 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     growth.reason = result.reason;
     return result.converged && (!dragged || result.stable);
   };
+  // Where the limb comes to with the damage as it is.
+  const auto hold = [&](State &guess)
+  {
+    State held = guess;
+    delay(equilibrium, 0.);
+    const NewtonResult result = equilibrium.solve(held, came_from, parameter, loads, settings.max_iterations);
+    delay(equilibrium, 1.);
+    growth.iterations += result.iterations;
+    if (result.converged)
+      guess = held;
+    return result.converged;
+  };
+  const double length_before = parting ? parted_length(equilibrium) : 0.;
   const Taken before = parting ? taken(equilibrium, came_from) : Taken{};
 
-  growth.reached = attempt(state, came_from);
+  const bool held = parting && settings.hold_first && hold(state);
+  growth.reached = attempt(state, held ? State(state) : came_from);
   State last = came_from;
   double pace = settings.first_pace;
   int wait = 0; // steps before the pace may grow again
@@ -101,6 +125,14 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
       continue;
     }
     last = trial;
+    if (parted_length(equilibrium) - length_before > settings.runaway_length)
+    {
+      growth.runaway = true;
+      growth.reason = "a glue line lets go by itself over more than " +
+                      std::to_string(std::lround(settings.runaway_length / 0.0254)) +
+                      " in and does not stop: the layer comes off";
+      break;
+    }
     if (pace >= settings.settled_pace)
     {
       state = last;
@@ -122,7 +154,8 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     const Taken after = taken(equilibrium, state);
     growth.spent = after.spent - before.spent;
     growth.delayed = after.delayed - before.delayed;
-    growth.sudden = growth.relaxations > 0 && growth.delayed > settings.sudden_share * growth.spent;
+    growth.length = parted_length(equilibrium) - length_before;
+    growth.sudden = growth.relaxations > 0 && growth.length > 0. && growth.delayed > settings.sudden_share * growth.spent;
     return growth;
   }
   for (std::size_t p = 0; p < start.size(); ++p)

@@ -14,24 +14,29 @@ namespace limbwright
 /// is its draw, which the archer does not turn back while a crack runs.
 struct GrowthSettings
 {
+  bool hold_first = false; //!< first go to where the limb comes to with the damage as it is: on the way there, in a long step,
+                           //!< glue may seem to part that never does
   double first_pace = 0.25; //!< [1] first step in pseudo-time over the time the delay takes to fade
   double least_pace = 1e-4;
-  double settled_pace = 8.; //!< [1] at which the law without the delay is tried
-  int max_steps = 300;      //!< in pseudo-time
-  int max_iterations = 12;  //!< of such a step: a good one takes three to six, and a shorter one costs less than many
-  int max_iterations_without_delay = 16;
+  double settled_pace = 8.;            //!< [1] at which the law without the delay is tried
+  int max_steps = 300;                 //!< in pseudo-time
+  double runaway_length = 4. * 0.0254; //!< [m] glue that lets go so far in one step is not followed further; judgement
+  int max_iterations = 12;             //!< of such a step: a good one takes three to six, and a shorter one costs less than many
+  int max_iterations_without_delay = 25;
   double sudden_share =
-      0.05; //!< [1] growth is told as sudden where the delay took more than this share of what was spent in the step
+      0.05; //!< [1] growth is told as sudden where some of it let go and the delay took more than this share of what was spent
 };
 
 struct Growth
 {
   bool reached = false;
-  std::string reason;  //!< why not, in plain words
-  bool sudden = false; //!< the glue parted by itself, with no more load or draw
-  double spent = 0.;   //!< [J] on fracture in this step
-  double delayed = 0.; //!< [J] taken by the delay
-  double snapped = 0.; //!< [J] taken by the drag
+  std::string reason;   //!< why not, in plain words
+  bool runaway = false; //!< it was not reached since the glue goes on letting go
+  bool sudden = false;  //!< the glue parted by itself, with no more load or draw
+  double spent = 0.;    //!< [J] on fracture in this step
+  double delayed = 0.;  //!< [J] taken by the delay
+  double snapped = 0.;  //!< [J] taken by the drag
+  double length = 0.;   //!< [m] of glue line that let go, all solids together
   int iterations = 0;
   int relaxations = 0; //!< steps in pseudo-time
 };

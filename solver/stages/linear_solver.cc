@@ -61,7 +61,7 @@ LinearSolver::LinearSolver() : implementation(std::make_unique<Implementation>()
 LinearSolver::~LinearSolver() = default;
 LinearSolver::LinearSolver(LinearSolver &&) noexcept = default;
 
-bool LinearSolver::factorise(const Eigen::SparseMatrix<double> &lower)
+bool LinearSolver::factorise(const Eigen::SparseMatrix<double> &lower, const std::vector<Eigen::Triplet<double>> &skew)
 {
   auto &self = *implementation;
   if (!self.analysed)
@@ -72,10 +72,16 @@ bool LinearSolver::factorise(const Eigen::SparseMatrix<double> &lower)
   self.symmetric.factorize(lower);
   const bool done = self.symmetric.info() == Eigen::Success, by_columns = done && self.symmetric.column_by_column();
   self.definite = done && (!by_columns || self.symmetric.all_positive());
-  self.use_general = !self.definite && !(by_columns && self.sound(lower));
+  self.use_general = !skew.empty() || (!self.definite && !(by_columns && self.sound(lower)));
   if (!self.use_general)
     return true;
   self.whole = lower.selfadjointView<Eigen::Lower>();
+  if (!skew.empty())
+  {
+    Matrix part(lower.rows(), lower.cols());
+    part.setFromTriplets(skew.begin(), skew.end());
+    self.whole += part;
+  }
   self.general.compute(self.whole);
   return self.general.info() == Eigen::Success;
 }

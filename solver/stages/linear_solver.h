@@ -3,11 +3,13 @@
 #include <Eigen/SparseCore>
 
 #include <memory>
+#include <vector>
 
 namespace limbwright
 {
 /// Sparse direct solution with a symmetric matrix given by its lower triangle, many times with one pattern: L D L^T (CHOLMOD),
-/// and a general factorisation with pivots (UMFPACK) where an indefinite matrix leaves that without accuracy.
+/// and a general factorisation with pivots (UMFPACK) where an indefinite matrix leaves that without accuracy, or a skew part is
+/// added.
 class LinearSolver
 {
 public:
@@ -16,10 +18,10 @@ public:
   LinearSolver(LinearSolver &&) noexcept;
 
   /// Returns false when the matrix is singular to working precision or the memory does not suffice.
-  [[nodiscard]] bool factorise(const Eigen::SparseMatrix<double> &lower);
+  [[nodiscard]] bool factorise(const Eigen::SparseMatrix<double> &lower, const std::vector<Eigen::Triplet<double>> &skew = {});
   /// With the last factorisation. rhs: n x m.
   Eigen::MatrixXd solve(const Eigen::MatrixXd &rhs) const;
-  /// Whether the last matrix was positive definite.
+  /// Whether the last matrix, its symmetric part, was positive definite.
   bool positive_definite() const;
 
 private:

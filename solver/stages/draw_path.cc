@@ -186,7 +186,10 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       continue;
     }
     if (growth.runaway)
+    {
+      sudden_growth.push_back(next);
       return {false, growth.reason};
+    }
     ++steps_cut;
     size /= 2.;
     if (std::abs(size) < std::abs(to - from) / 256.)
@@ -331,6 +334,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   {
     path.failed_stage = stage;
     path.reason = reason;
+    path.sudden_growth = sudden_growth;
     return path;
   };
   Outcome outcome = rest(unstrung, path.brace_iterations);

@@ -14,8 +14,8 @@ namespace limbwright
 /// is its draw, which the archer does not turn back while a crack runs.
 struct GrowthSettings
 {
-  bool hold_first = false; //!< first go to where the limb comes to with the damage as it is: on the way there, in a long step,
-                           //!< glue may seem to part that never does
+  bool hold_first = false;  //!< first go to where the limb comes to with the damage as it is: on the way there, in a long step,
+                            //!< glue may seem to part that never does
   double first_pace = 0.25; //!< [1] first step in pseudo-time over the time the delay takes to fade
   double least_pace = 1e-4;
   double settled_pace = 8.;            //!< [1] at which the law without the delay is tried

@@ -83,3 +83,20 @@ TEST_CASE("A void under pressed belly glass has a critical length, and one under
   const Case bow = read(std::filesystem::path(LIMBWRIGHT_EXAMPLES) / "maple-glass-void-back/maple-glass-void-back.toml");
   CHECK_THROWS_AS(solve_patch_lengths(bow, open_patches(bow)[0], {1.5}, {}, nullptr), std::invalid_argument);
 }
+
+TEST_CASE("A backing cut off square before the tip lifts and comes off; nearer to the nock it would hold", "[slow]")
+{
+  Case bow = read(std::filesystem::path(LIMBWRIGHT_EXAMPLES) / "bamboo-stopped-short/bamboo-stopped-short.toml");
+  const DrawResults off = run_draw(bow, {}, {}, nullptr);
+  CHECK_FALSE(off.complete);
+  CHECK(off.reason.find("lets go by itself") != std::string::npos);
+  CheckTable table("A slat that stops short", "common practice, no source: square ends of backings lift");
+  table.at_least("last draw, pivot to nocking point [in]", off.draw_length / 0.0254, 18.);
+  REQUIRE_FALSE(off.events.empty());
+  CHECK(std::any_of(off.events.begin(), off.events.end(),
+                    [](const Event &event) { return event.kind == Event::Kind::grows_by_itself; }));
+  // Half the pull where the slat ends: bending falls in a straight line toward the nock.
+  bow.bow.upper.laminations[1].end = 30.5 * 0.0254;
+  const DrawResults held = run_draw(bow, {}, {}, nullptr);
+  CHECK(held.complete);
+}

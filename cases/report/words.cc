@@ -175,6 +175,33 @@ std::string mode_key(FailureMode mode)
   return "unknown";
 }
 
+namespace
+{
+/// The last mode and the last kind of event in their enumerations.
+constexpr FailureMode last_mode = FailureMode::glue_mixed;
+constexpr Event::Kind last_event = Event::Kind::grows_by_itself;
+
+/// The value, of those up to the last one, that has this key.
+template <class Kind, class Key>
+std::optional<Kind> of_key(const std::string &key, Kind last, Key key_of)
+{
+  for (int i = 0; i <= static_cast<int>(last); ++i)
+    if (key_of(static_cast<Kind>(i)) == key)
+      return static_cast<Kind>(i);
+  return std::nullopt;
+}
+} // namespace
+
+std::optional<FailureMode> mode_of_key(const std::string &key)
+{
+  return of_key(key, last_mode, mode_key);
+}
+
+std::optional<Event::Kind> event_of_key(const std::string &key)
+{
+  return of_key(key, last_event, event_key);
+}
+
 std::string limb_key(LimbName limb)
 {
   return limb == LimbName::upper ? "upper" : "lower";

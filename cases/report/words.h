@@ -3,6 +3,7 @@
 #include "cases/reader/case.h"
 #include "solver/results.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -14,6 +15,8 @@ const LimbDescription &limb_of(const Case &bow_case, LimbName limb);
 std::string mode_words(FailureMode mode);
 /// The mode as scripts read it, for example "tension_along".
 std::string mode_key(FailureMode mode);
+/// The mode of a key; nothing when there is no such mode.
+std::optional<FailureMode> mode_of_key(const std::string &key);
 /// "upper", "lower".
 std::string limb_key(LimbName limb);
 /// "upper limb", or "either limb" where both are alike.
@@ -28,6 +31,7 @@ std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetri
 /// "the belly begins to yield", ...; and as scripts read it, "first_yield".
 std::string event_words(Event::Kind kind);
 std::string event_key(Event::Kind kind);
+std::optional<Event::Kind> event_of_key(const std::string &key);
 /// The layer or glue line as for a hot spot; empty where the event is a whole section's or the bow's.
 std::string layer_name(const Case &bow_case, const Event &event);
 

@@ -9,6 +9,7 @@
 #include "cases/report/answer.h"
 #include "cases/report/derived_bow.h"
 #include "cases/report/material_tables.h"
+#include "cases/report/page/write_page.h"
 #include "cases/report/results_folder.h"
 #include "cases/report/summary.h"
 #include "cases/report/text_file.h"
@@ -103,7 +104,9 @@ int draw_command(const DrawOptions &options)
       warn("Interrupted. " + earlier_untouched(folder));
       return exit_interrupted;
     }
-    write_results(folder.place(), *bow_case, results, record);
+    write_results(folder.place(), *bow_case, results);
+    write_page(folder.place());
+    close_results(folder.place(), *bow_case, results, record);
     folder.swap_in();
   }
   catch (...)

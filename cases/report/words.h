@@ -1,6 +1,8 @@
 #pragma once
 
 #include "cases/reader/case.h"
+#include "cases/report/text_layout.h"
+#include "cases/report/told_units.h"
 #include "solver/results.h"
 
 #include <optional>
@@ -26,7 +28,7 @@ std::string face_words(Face face);
 /// The lamination's name, or "A | B" for the glue between A and B (belly side first).
 std::string layer_name(const Case &bow_case, const HotSpot &spot);
 /// "upper limb, 11.0 in from the middle of the handle, belly glass, belly face".
-std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric);
+std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric, Units units = Units::trade);
 
 /// "the belly begins to yield", ...; and as scripts read it, "first_yield".
 std::string event_words(Event::Kind kind);
@@ -38,6 +40,7 @@ std::string layer_name(const Case &bow_case, const Event &event);
 /// What a crushing index means in words. The bands are ours, set so that they part the example bows as the trade's experience
 /// does: a spruce bow that crushes (1.1), a cherry belly under a strong back (0.8), ash, hickory and locust bows that take set
 /// and hold (0.45 to 0.6), wood under glass (0.35).
+inline constexpr double belly_comfortable_index = 0.4, belly_holds_index = 0.7;
 std::string belly_verdict(double crushing_index);
 
 /// True where value and limit of the mode are strains, not stresses.
@@ -49,7 +52,4 @@ std::string strength_caution(const Case &bow_case, const HotSpot &spot);
 /// The ranking for people. While wood is elastic, its stress on the belly side runs past the crushing strength in every good bow,
 /// so those indices, and the set index, are left to the tables; the crushing index stands for the belly.
 std::vector<HotSpot> ranked_for_people(const Case &bow_case, const std::vector<HotSpot> &spots);
-
-/// Text broken at spaces into lines of at most `width` letters, every line after the first indented.
-std::string wrapped(const std::string &text, std::size_t indent, std::size_t width = 88);
 } // namespace limbwright

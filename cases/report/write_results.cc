@@ -1,6 +1,7 @@
 #include "cases/report/write_results.h"
 
 #include "cases/report/answer.h"
+#include "cases/report/read_results.h"
 #include "cases/report/result_tables.h"
 #include "cases/report/results_file.h"
 #include "cases/report/summary.h"
@@ -61,7 +62,8 @@ std::string results_readme(const Case &bow_case, const DrawResults &results, con
   if (!results.complete)
     text += "THE RUN IS NOT COMPLETE. Stage that failed: " + results.failed_stage + ". Reason: " + results.reason +
             "\nThe files hold the bow as far as it went.\n\n";
-  text += "  answer.txt          the answer in words; begin here\n"
+  text += "  report.html         the answer with its charts, for any browser; begin here\n"
+          "  answer.txt          the answer in words alone\n"
           "  draw_curve.csv      weight by inch of draw; opens in any spreadsheet\n"
           "  along_limb.csv      strain and stress at every layer face and glue line along the limb, at the last draw reached\n"
           "  summary.json        the numbers and the worst places, for scripts (SI; units at the end of every key)\n"
@@ -80,15 +82,18 @@ std::string results_readme(const Case &bow_case, const DrawResults &results, con
   return text + "Files you add to this folder keep it from being replaced by the next run.\n";
 }
 
-void write_results(const fs::path &folder, const Case &bow_case, const DrawResults &results, RunRecord record)
+void write_results(const fs::path &folder, const Case &bow_case, const DrawResults &results)
 {
   write_text_file(folder / "answer.txt", answer(bow_case, results));
   write_text_file(folder / "summary.json", summary_json(bow_case, results));
   write_text_file(folder / "draw_curve.csv", csv(draw_curve_sheet(bow_case, results)));
   write_text_file(folder / "along_limb.csv", csv(along_limb_sheet(bow_case, results)));
   write_text_file(folder / "case.resolved.toml", bow_case.resolved);
-  write_results_file(folder / "results.h5", bow_case, results);
+  write_results_file(folder / results_file_name, bow_case, results);
+}
 
+void close_results(const fs::path &folder, const Case &bow_case, const DrawResults &results, RunRecord record)
+{
   auto files = files_below(folder);
   write_text_file(folder / "README.txt", results_readme(bow_case, results, files));
   files.emplace_back("README.txt");

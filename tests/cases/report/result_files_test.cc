@@ -33,7 +33,8 @@ TEST_CASE("All files are written, and the manifest lists them", "[quick]")
   const made_up::Folder folder;
   std::filesystem::create_directory(folder.path / fields_folder);
   write_text_file(folder.path / fields_folder / "limb.pvd", "<VTKFile/>");
-  write_results(folder.path, made_up::bow(), made_up::results(), {});
+  write_results(folder.path, made_up::bow(), made_up::results());
+  close_results(folder.path, made_up::bow(), made_up::results(), {});
 
   const auto manifest = nlohmann::json::parse(read_text_file(folder.path / "manifest.json"));
   std::size_t n_files = 0;
@@ -132,7 +133,7 @@ TEST_CASE("Words with commas and quotes are quoted in a table", "[quick]")
 TEST_CASE("The results file reads back with its units", "[quick]")
 {
   const made_up::Folder folder;
-  write_results(folder.path, made_up::bow(), made_up::results(), {});
+  write_results(folder.path, made_up::bow(), made_up::results());
   const Hdf5Source file(folder.path / "results.h5");
   CHECK(file.numbers("/draw_curve/force") == std::vector<double>{0., 100., 200.});
   CHECK(file.attribute("/draw_curve/force", "unit") == "N");
@@ -158,7 +159,8 @@ TEST_CASE("A run that never drew is written as well", "[quick]")
   DrawResults results;
   results.failed_stage = "bracing";
   results.reason = "did not converge";
-  write_results(folder.path, made_up::bow(), results, {});
+  write_results(folder.path, made_up::bow(), results);
+  close_results(folder.path, made_up::bow(), results, {});
   CHECK(nlohmann::json::parse(read_text_file(folder.path / "summary.json"))["failed_stage"] == "bracing");
   CHECK_THAT(read_text_file(folder.path / "README.txt"), Contains("NOT COMPLETE"));
   CHECK(Hdf5Source(folder.path / "results.h5").numbers("/draw_curve/force").empty());

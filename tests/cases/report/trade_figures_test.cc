@@ -152,7 +152,7 @@ TEST_CASE("Each of two limbs tells where the string leaves it", "[quick]")
   CHECK(json["string_lift_off_draw_lower_m"] == Approx(0.66675));
   CHECK(json["string_lift_off_draw_m"].is_null());
   const made_up::Folder folder;
-  write_results(folder.path, bow.bow_case, bow.results, {});
+  write_results(folder.path, bow.bow_case, bow.results);
   CHECK(Hdf5Source(folder.path / "results.h5").numbers("/steps/001/point/contact_length_lower") ==
         std::vector<double>{2.4 * inch});
 }
@@ -214,7 +214,7 @@ TEST_CASE("Unlike limbs are told with tiller, both halves of the string and the 
   CHECK_FALSE(alike.contains("worst_index_of_each_limb"));
 
   const made_up::Folder folder;
-  write_results(folder.path, bow.bow_case, bow.results, {});
+  write_results(folder.path, bow.bow_case, bow.results);
   const Hdf5Source file(folder.path / "results.h5");
   CHECK(file.numbers("/steps/002/lower/faces/strain_along").size() == 24);
   CHECK(file.numbers("/steps/002/point/handle_turn") == std::vector<double>{0.045});

@@ -1,0 +1,5 @@
+#include "cases/report/page/page_data.h"
+
+namespace limbwright
+{
+}

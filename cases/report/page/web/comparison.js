@@ -1,0 +1,4 @@
+"use strict";
+// The page of several runs side by side.
+function comparison() {
+}

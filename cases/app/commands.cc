@@ -1,6 +1,7 @@
 #include "cases/app/commands.h"
 
 #include "cases/app/exit_codes.h"
+#include "cases/app/make_pictures.h"
 #include "cases/app/terminal.h"
 #include "cases/reader/case_reader.h"
 #include "cases/reader/embedded_files.h"
@@ -105,6 +106,8 @@ int draw_command(const DrawOptions &options)
       return exit_interrupted;
     }
     write_results(folder.place(), *bow_case, results);
+    if (options.pictures)
+      make_pictures(folder.place());
     write_page(folder.place());
     close_results(folder.place(), *bow_case, results, record);
     folder.swap_in();
@@ -116,7 +119,7 @@ int draw_command(const DrawOptions &options)
   }
   tell(options.json ? summary_json(*bow_case, results) : answer(*bow_case, results));
   if (!options.quiet)
-    warn("\nResults are in " + folder.target().string() + "; its README.txt says which file to open.\n");
+    warn("\nResults are in " + folder.target().string() + "; begin with report.html there.\n");
   return results.complete ? exit_ok : exit_not_converged;
 }
 

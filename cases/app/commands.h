@@ -2,6 +2,7 @@
 
 #include <filesystem>
 #include <string>
+#include <vector>
 
 namespace limbwright
 {
@@ -12,10 +13,24 @@ struct DrawOptions
   std::filesystem::path case_file;
   std::filesystem::path out; //!< empty: the case's name and ".results" in the current folder
   bool quiet = false;
-  bool json = false; //!< the summary in place of the answer
+  bool json = false;     //!< the summary in place of the answer
+  bool pictures = false; //!< have the picture program draw the limb and its glue, and show them in the page
+};
+
+struct CompareOptions
+{
+  std::vector<std::filesystem::path> folders;
+  std::filesystem::path page; //!< where the page goes; empty: comparison.html in the current folder
+  bool equal_weight = false;
 };
 
 int draw_command(const DrawOptions &options);
+/// Makes report.html of a results folder again, from its results.h5.
+int report_command(const std::filesystem::path &folder);
+/// Lays runs side by side: a table on the screen, and a page.
+int compare_command(const CompareOptions &options);
+/// Prints the completion script of a shell.
+int completion_command();
 int check_command(const std::filesystem::path &case_file);
 /// Copies an example bow into a new file; an empty or unknown name lists them.
 int begin_command(const std::string &example, std::filesystem::path file);

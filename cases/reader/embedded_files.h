@@ -14,6 +14,6 @@ struct EmbeddedFile
 
 std::vector<EmbeddedFile> embedded_library();
 std::vector<EmbeddedFile> embedded_examples();
-/// The parts of the report's page: template, style, scripts and the chart library, by file name.
+/// The parts of the report's page (template, style, scripts, chart library) and the completion script, by file name.
 std::vector<EmbeddedFile> embedded_page();
 } // namespace limbwright

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "cases/report/read_results.h"
+#include "cases/report/comparison.h"
 
 #include <filesystem>
 #include <string>
@@ -20,6 +20,6 @@ struct PagePicture
 /// that are not known are null.
 std::string page_data(const StoredRun &run, const std::vector<PagePicture> &pictures = {});
 
-/// The same for several runs side by side: what compare.html shows. at_equal_weight: see Comparison.
-std::string comparison_data(const std::vector<StoredRun> &runs, const std::vector<std::string> &names, bool at_equal_weight);
+/// The same for several runs side by side.
+std::string comparison_data(const std::vector<ComparedRun> &runs);
 } // namespace limbwright

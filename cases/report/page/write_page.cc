@@ -69,4 +69,9 @@ void write_page(const std::filesystem::path &folder)
   const auto &title = run.bow_case.title.empty() ? run.bow_case.name : run.bow_case.title;
   write_text_file(folder / page_file_name, whole_page(title, page_data(run, pictures_in(folder))));
 }
+
+void write_comparison_page(const std::filesystem::path &file, const std::vector<ComparedRun> &runs)
+{
+  write_text_file(file, whole_page("Bows side by side", comparison_data(runs)));
+}
 } // namespace limbwright

@@ -75,8 +75,7 @@ function glueStrips(limb) {
   const lines = [...limb.lines].reverse();
   const names = lines.map(line => line.name);
   const patches = () => lines.flatMap(line => line.patches.map(patch => ({ layer: line.name, from: scaled(patch.from, "draw"), to: scaled(patch.to, "draw"), text: patch.strength === 0 ? "open" : `${Math.round(100 * patch.strength)} %` })));
-  const outlined = () => {
-    const found = patches();
+  const outlined = (found = patches()) => {
     return [Plot.rect(found, { x1: "from", x2: "to", fy: "layer", fill: "#e69f00", fillOpacity: .18, stroke: "#8a6d00", strokeWidth: 1.5 }),
       Plot.text(found, { x: d => (d.from + d.to) / 2, fy: "layer", text: "text", frameAnchor: "bottom", dy: -3, fontWeight: 600 })];
   };
@@ -84,8 +83,12 @@ function glueStrips(limb) {
   const stresses = width => strips(width, names, [...along("shear", "glue_stress"), ...along("peel", "glue_stress")], [["shear", colours[0], ""], ["peel", colours[1], dashes[1]]], limb, unit("glue_stress").name, 72, outlined());
   const made = [figure("Glue lines: shear and peel", "One strip for each pair of layers that meet, the back on top; averaged over a short length, as the glue is judged. Peel is positive where the glue is pulled open. Patches of worse glue are outlined.",
     `Shear and peel over the station, for: ${names.join("; ")}.`, stresses, [{ name: "shear", colour: colours[0] }, { name: "peel", colour: colours[1], dash: dashes[1] }])];
-  if (lines.some(line => line.may_part || line.parted.some(value => value > 1e-3)))
-    made.push(figure("Glue lines: damage", "Share of the glue's fracture energy that is spent; at one it is open.", "Damage over the station.", width =>
-      strips(width, names, along("parted", null), [["parted", colours[1], ""]], limb, "share", 60, outlined())));
+  const damaged = lines.filter(line => line.patches.length || line.parted.some(value => value > 1e-3)).map(line => line.name);
+  if (damaged.length) {
+    const of = list => list.filter(d => damaged.includes(d.layer));
+    made.push(figure("Glue lines: damage", "Share of the glue's fracture energy that is spent; at one it is open. Lines that are whole are left out.", `Damage over the station, for: ${damaged.join("; ")}.`, width =>
+      strips(width, damaged, of(along("parted", null)), [["parted", colours[1], ""]], limb, "share", 60, outlined(of(patches())))));
+  } else if (lines.some(line => line.may_part))
+    made.push(el("p", {}, "No glue is damaged."));
   return made;
 }

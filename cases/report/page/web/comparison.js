@@ -18,7 +18,7 @@ function strainDifference(runs) {
       const t = b.station > a.station ? (d.station - a.station) / (b.station - a.station) : 0;
       return { station: d.station, value: d.value - (a.value + t * (b.value - a.value)) };
     });
-    return { name: `${k + 2}. ${run.name} less 1., ${side}`, points, colour: colours[k + 1], dash: side === "back" ? dashes[1] : "" };
+    return { name: `${run.name} less the first, ${side}`, points, colour: colours[k + 1], dash: side === "back" ? dashes[1] : "" };
   }));
   const make = width => Plot.plot({
     ...common(width), height: Math.min(360, Math.max(260, width * .42)), marginRight: 16, marginBottom: 40,

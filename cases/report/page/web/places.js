@@ -90,7 +90,7 @@ function indexCurves(curves, comfortable) {
       ...curves.flatMap((curve, i) => {
         const points = rows(curve, { draw: "draw", index: null });
         return [Plot.line(points, { x: "draw", y: "index", stroke: colours[i], strokeDasharray: dashes[i] || null, strokeWidth: 2 }),
-          Plot.text(points.slice(-1), { x: "draw", y: "index", text: () => String(curve.rank), dx: 10, fontWeight: 700, fill: colours[i] })];
+          Plot.text(points.slice(-1), { x: "draw", y: "index", text: () => String(curve.rank), dx: 10, fontWeight: 700 })];
       }),
     ],
   });

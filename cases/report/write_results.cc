@@ -43,9 +43,23 @@ std::string fields_text(const std::vector<std::string> &files, bool symmetric)
     return "No field files were written.\n";
   return "Fields (any program that reads VTK files; open the .pvd, it plays all steps)\n" + collections +
          "  Time in a .pvd is the draw length in INCHES from the grip's pivot to the nocking point; the unstrung bow is\n"
-         "  at 0, the braced bow at its brace height. Move the shape by the field 'displacement [m]'.\n"
-         "  Look first at the stress along the grain (belly and back), then at the shear; in the glue lines at shear and\n"
-         "  peel. Every field's name ends with its unit in brackets: lengths m, stresses Pa, strains and indices 1.\n"
+         "  at 0, the braced bow at its brace height. After full draw comes the way down: time counts the inches the\n"
+         "  string goes back on from full draw. Move the shape by the field 'displacement [m]', at scale 1.\n"
+         "  In limb.pvd look at\n"
+         "    'strain along grain [1]', 'stress along grain [Pa]'        belly and back: where it works hardest\n"
+         "    'shear stress on grain plane [Pa]'                         splitting along the grain\n"
+         "    'index tension along grain [1]' and every other 'index'    share of a strength that is used; one is failure\n"
+         "    'index crushing (belly strain over bending strength strain) [1]', 'plastic shortening along grain [1]'\n"
+         "                                                               the belly, and what it keeps as set\n"
+         "    'layer from belly', 'material', 'near an end, raw value'   marks to choose parts by\n" +
+         (collections.find("glue_lines") == std::string::npos
+              ? std::string()
+              : std::string("  In glue_lines.pvd look at\n"
+                            "    'shear [Pa]', 'peel [Pa]'                                  peel is positive where the glue is "
+                            "pulled open\n"
+                            "    'index glue shear [1]', 'index glue peel [1]'              share of the strength that is used\n"
+                            "    'share of fracture energy spent [1]'                       damage; at one the glue is open\n")) +
+         "  Every field's name ends with its unit in brackets: lengths m, stresses Pa, strains and indices 1.\n"
          "  Stresses are second Piola-Kirchhoff, strains Green-Lagrange, along the grain of the unstrung limb. Values in\n"
          "  the last thickness before a clamp, a nock or the end of a layer grow with a finer mesh: judge those places\n"
          "  by the worst places in summary.json, which average there.\n" +

@@ -1,6 +1,7 @@
 #include "materials/bond_strength.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace limbwright
 {
@@ -42,6 +43,29 @@ BondToughness bond_toughness(const Adhesive &adhesive, const Material &belly_sid
     cap(bond.sliding, "fracture_energy_II", wood_fracture_energy.sliding);
   }
   return bond;
+}
+
+CohesiveBond parting_bond(const Adhesive &adhesive, const Material &belly_side, RingOrientation belly_ring,
+                          const Material &back_side, RingOrientation back_ring)
+{
+  const BondStrength strength = bond_strength(adhesive, belly_side, belly_ring, back_side, back_ring);
+  const BondToughness toughness = bond_toughness(adhesive, belly_side, back_side);
+  CohesiveBond bond;
+  bond.normal_strength = strength.peel;
+  bond.shear_strength = strength.shear;
+  bond.fracture_energy_I = toughness.opening;
+  bond.fracture_energy_II = toughness.sliding;
+  bond.mixed_mode_exponent = mixed_mode_exponent(adhesive);
+  return bond;
+}
+
+double process_zone_length(const CohesiveBond &bond, double sliding_share, double modulus, double thickness)
+{
+  const bool slides = sliding_share > 0.5;
+  const double infinite = slides ? modulus * bond.fracture_energy_II / std::pow(bond.shear_strength, 2)
+                                 : modulus * bond.fracture_energy_I / std::pow(bond.normal_strength, 2);
+  const double slender = slides ? std::sqrt(infinite * thickness) : std::pow(infinite, 0.25) * std::pow(thickness, 0.75);
+  return std::min(infinite, slender);
 }
 
 double mixed_mode_exponent(const Adhesive &adhesive)

@@ -28,6 +28,17 @@ BondToughness bond_toughness(const Adhesive &adhesive, const Material &belly_sid
 /// plateaus lie at 150 to 500 opening, and about three times that sliding.
 inline constexpr BondToughness wood_fracture_energy{300., 1000.};
 
+/// The glue line as a bond that softens and parts, its stiffness left to the caller. Strengths and energies that are not known
+/// stay so (NaN).
+CohesiveBond parting_bond(const Adhesive &adhesive, const Material &belly_side, RingOrientation belly_ring,
+                          const Material &back_side, RingOrientation back_ring);
+
+/// Length ahead of a crack between layers in which the bond softens [m], the lesser of an infinite body's, E G_c / strength^2
+/// (Hillerborg, Modeer and Petersson 1976), and a slender layer's, (E G_Ic / N^2)^(1/4) h^(3/4) opening and
+/// (E G_IIc / S^2 h)^(1/2) sliding (Harper and Hallett 2008, Engng Fract. Mech. 75:4774; from memory); of the mode that has the
+/// greater share. modulus: [Pa] of the layer that comes loose, along the grain; thickness: its own [m].
+double process_zone_length(const CohesiveBond &bond, double sliding_share, double modulus, double thickness);
+
 /// The exponent of mixed modes: the adhesive's "mixed_mode_exponent" where it has one, else the default of CohesiveBond.
 double mixed_mode_exponent(const Adhesive &adhesive);
 } // namespace limbwright

@@ -34,6 +34,11 @@ double by_temperature(const Trend trend, const double kelvin)
   return 1. + (above < 0. ? trend.at_low * above / -70. : trend.at_high * above / 30.);
 }
 
+bool warm_or_cold(const Conditions &conditions)
+{
+  return conditions.temperature && std::abs(*conditions.temperature - 293.15) > .01;
+}
+
 /// A group of properties that change together; the key of the first speaks for their stated condition.
 struct Group
 {
@@ -177,6 +182,18 @@ void to_quality(const Groups &g, const double share, Multiplier &multiply)
 }
 } // namespace
 
+bool softens(const Adhesive &adhesive, const Conditions &conditions, std::vector<Adjustment> &adjustments)
+{
+  if (!warm_or_cold(conditions))
+    return false;
+  const auto softening = adhesive.further.find("softening_temperature");
+  const bool soft = softening != adhesive.further.end() && *conditions.temperature >= softening->second;
+  adjustments.push_back(
+      {adhesive.name, "temperature", "all", 1.,
+       soft ? "as warm as where it softens: as given, but it cannot be counted on" : "no data for it: as given"});
+  return soft;
+}
+
 double at_moisture(const double at_12_percent, const double green, const double intersection, const double moisture)
 {
   return moisture >= intersection ? green
@@ -212,11 +229,10 @@ Material adjusted(const Material &material, const Conditions &conditions, const 
 {
   Material result = material;
   Multiplier multiply(result, adjustments);
-  const bool warm_or_cold = conditions.temperature && std::abs(*conditions.temperature - 293.15) > .01;
   if (material.kind != MaterialKind::wood)
   {
     const bool like_wood = material.kind == MaterialKind::bamboo;
-    if (warm_or_cold)
+    if (warm_or_cold(conditions))
       multiply.left("temperature", "all", "no data for it: as given");
     if (like_wood && (conditions.moisture || conditions.seconds || conditions.quality || conditions.size))
       multiply.left("moisture, time, quality, size", "all", "no data for bamboo: as given");
@@ -225,7 +241,7 @@ Material adjusted(const Material &material, const Conditions &conditions, const 
   const Groups g = groups_of(result);
   if (conditions.moisture)
     to_moisture(material, g, *conditions.moisture, multiply);
-  if (warm_or_cold)
+  if (warm_or_cold(conditions))
     to_temperature(g, *conditions.temperature, multiply);
   if (conditions.seconds)
     multiply.apply("time at full draw",

@@ -42,6 +42,11 @@ struct Adjustment
 Material adjusted(const Material &material, const Conditions &conditions, const StressedSize &size,
                   std::vector<Adjustment> &adjustments);
 
+/// How warm or cold a glue is against the temperature its numbers were had at. For no glue of the library are strengths known
+/// over the temperature, so that it stays as given; the list says so, and where it is as warm as its "softening_temperature".
+/// True then: nothing can be counted on.
+bool softens(const Adhesive &adhesive, const Conditions &conditions, std::vector<Adjustment> &adjustments);
+
 /// Wood Handbook 2021 (FPL-GTR-282) eq. 5-3: P_M = P_12 (P_12/P_g)^((12 - M)/(M_p - 12)), M in %; the green value from M_p on.
 /// Any unit for both values; moisture and intersection M_p [1]. Not for work to maximum load, toughness or tension across the
 /// grain, which need not grow as wood dries.

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cmath>
 #include <limits>
 #include <optional>
 #include <string>
@@ -33,7 +34,8 @@ enum class FailureMode
   belly_crushing,     //!< crushing index
   glue_shear,
   glue_peel,
-  glue_mixed //!< shear and opening together, quadratic
+  glue_mixed,  //!< shear and opening together, quadratic
+  patch_growth //!< an open patch of glue growing longer
 };
 
 /// The bow at one nocking-point position on the way from brace to full draw.
@@ -93,6 +95,22 @@ struct GlueState
   double lift = 0.;         //!< [1] of an open patch: what its faces stand apart beyond its gap, over the loose layer's thickness
 };
 
+/// One end of an open patch of glue with glue that holds beyond it, and the energy it would release, per area, if it grew.
+struct PatchEnd
+{
+  int line = 0;
+  double station = 0.;             //!< [m]
+  bool toward_tip = false;         //!< it would grow toward the tip
+  double opening = 0.;             //!< [J/m2] G_I; none where the faces press on each other
+  double sliding = 0.;             //!< [J/m2] G_II
+  double toughness = not_known;    //!< [J/m2] G_c of the glue beyond it at that mix
+  double process_zone = not_known; //!< [m] length in which that glue would soften, see process_zone_length()
+
+  double total() const { return opening + sliding; }                                    //!< [J/m2]
+  double sliding_share() const { return total() > 0. ? sliding / total() : 0.; }        //!< [1]
+  double index() const { return toughness > 0. ? std::sqrt(total() / toughness) : 0.; } //!< [1] grows as the load does
+};
+
 struct SectionState
 {
   double station = 0.;          //!< [m]
@@ -117,8 +135,8 @@ struct HotSpot
   Face face = Face::belly;
   FailureMode mode = FailureMode::tension_along;
   double index = 0.;                 //!< [1] at the last draw reached; fails at one
-  double value = 0.;                 //!< [Pa] stress, or strain for the belly indices
-  double limit = 0.;                 //!< [Pa] strength, or strain
+  double value = 0.;                 //!< [Pa] stress; strain for the belly indices; [J/m2] G for growth of a patch
+  double limit = 0.;                 //!< the same: strength, strain, or G_c
   std::optional<double> draw_at_one; //!< [m] pivot to nocking point, where the index reaches one
   bool averaged = false;             //!< from the section fit or an averaged traction
   std::string note;                  //!< for example that a strength is an estimate
@@ -137,6 +155,7 @@ struct LimbSnapshot
   LimbName limb = LimbName::upper;
   std::vector<FaceState> faces;
   std::vector<GlueState> glue;
+  std::vector<PatchEnd> patch_ends;
   std::vector<SectionState> sections;
 };
 
@@ -185,9 +204,10 @@ struct Event
     belly_crushes,   //!< crushing index one
     tension_break,   //!< tension index along the grain one
     glue_past_strength,
-    glue_parts,     //!< some glue that held has let go
-    layer_buckles,  //!< a loose layer stands off by half its thickness
-    grows_by_itself //!< glue parts with no more draw
+    patch_could_grow, //!< an end of an open patch releases the energy that its growth takes
+    glue_parts,       //!< some glue that held has let go
+    layer_buckles,    //!< a loose layer stands off by half its thickness
+    grows_by_itself   //!< glue parts with no more draw
   };
   Kind kind = Kind::first_yield;
   double draw = 0.;    //!< [m] pivot to nocking point

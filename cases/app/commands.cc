@@ -7,6 +7,7 @@
 #include "cases/reader/embedded_files.h"
 #include "cases/reader/key_reference.h"
 #include "cases/reader/material_library.h"
+#include "cases/reader/units.h"
 #include "cases/report/answer.h"
 #include "cases/report/derived_bow.h"
 #include "cases/report/material_tables.h"
@@ -16,11 +17,14 @@
 #include "cases/report/text_file.h"
 #include "cases/report/write_results.h"
 #include "cases/run/run.h"
+#include "cases/study/patch_lengths.h"
 
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <atomic>
 #include <csignal>
+#include <stdexcept>
 
 namespace limbwright
 {
@@ -121,6 +125,53 @@ int draw_command(const DrawOptions &options)
   if (!options.quiet)
     warn("\nResults are in " + folder.target().string() + "; begin with report.html there.\n");
   return results.complete ? exit_ok : exit_not_converged;
+}
+
+int patch_command(const PatchOptions &options)
+{
+  const auto bow_case = read_and_tell(options.case_file);
+  if (!bow_case)
+    return exit_usage;
+  std::vector<double> lengths;
+  for (const std::string &text : options.lengths)
+  {
+    const Quantity length = parse_quantity(text, Dimension::length);
+    if (!length.error.empty() || !(length.value > 0.))
+    {
+      warn("error: --length '" + text + "': " + (length.error.empty() ? "must be more than nothing" : length.error) + "\n");
+      return exit_usage;
+    }
+    lengths.push_back(length.value);
+  }
+  const auto patches = open_patches(*bow_case);
+  if (patches.empty() || (options.number == 0 && patches.size() > 1) || options.number < 0 ||
+      options.number > static_cast<int>(patches.size()))
+  {
+    warn(patches.empty() ? "error: the bow has no open patch; write one as [[glue.patch]] with strength = 0\n"
+                         : fmt::format("error: the bow has {} open patches; choose one by --number 1 to {}\n", patches.size(),
+                                       patches.size()));
+    return exit_usage;
+  }
+  listen_for_interrupts();
+  ProgressDisplay display(convention_offset(*bow_case));
+  const auto listener =
+      options.quiet ? ProgressListener() : ProgressListener([&](const ProgressEvent &event) { display(event); });
+  try
+  {
+    const PatchLengths found = solve_patch_lengths(*bow_case, patches[static_cast<std::size_t>(std::max(1, options.number) - 1)],
+                                                   lengths, listener, &stop_asked);
+    tell(patch_lengths_words(*bow_case, found));
+    if (found.stopped)
+      return exit_interrupted;
+    return std::all_of(found.rows.begin(), found.rows.end(), [](const PatchAtLength &row) { return row.complete; })
+               ? exit_ok
+               : exit_not_converged;
+  }
+  catch (const std::invalid_argument &fault)
+  {
+    warn(std::string("error: ") + fault.what() + "\n");
+    return exit_usage;
+  }
 }
 
 int check_command(const std::filesystem::path &case_file)

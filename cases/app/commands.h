@@ -24,6 +24,14 @@ struct CompareOptions
   bool equal_weight = false;
 };
 
+struct PatchOptions
+{
+  std::filesystem::path case_file;
+  std::vector<std::string> lengths; //!< with their units
+  int number = 0;                   //!< of the patch, from 1; 0: the only one
+  bool quiet = false;
+};
+
 int draw_command(const DrawOptions &options);
 /// Makes report.html of a results folder again, from its results.h5.
 int report_command(const std::filesystem::path &folder);
@@ -31,6 +39,8 @@ int report_command(const std::filesystem::path &folder);
 int compare_command(const CompareOptions &options);
 /// Prints the completion script of a shell.
 int completion_command();
+/// Draws the bow with an open patch of its at several lengths.
+int patch_command(const PatchOptions &options);
 int check_command(const std::filesystem::path &case_file);
 /// Copies an example bow into a new file; an empty or unknown name lists them.
 int begin_command(const std::string &example, std::filesystem::path file);

@@ -37,6 +37,7 @@ int run_program(int argc, char **argv)
   std::function<int()> command;
   DrawOptions draw_options;
   CompareOptions compare_options;
+  PatchOptions patch_options;
   std::string case_file, example, new_file, material, results_folder;
 
   auto *draw = app.add_subcommand("draw", "String and draw the bow; write a folder of results and tell the answer");
@@ -76,6 +77,15 @@ int run_program(int argc, char **argv)
                "  mkdir -p ~/.local/share/bash-completion/completions\n"
                "  limbwright completion > ~/.local/share/bash-completion/completions/limbwright")
       ->callback([&] { command = [] { return completion_command(); }; });
+
+  auto *patch = app.add_subcommand("patch", "Draw the bow with an open patch at several lengths: when does it grow by itself?");
+  patch->add_option("CASE", patch_options.case_file, "Case file with an open patch of glue, [[glue.patch]]")->required();
+  patch->add_option("--length", patch_options.lengths, "Lengths about its middle, each with its unit: --length \"1 in\" \"2 in\"")
+      ->required();
+  patch->add_option("--number", patch_options.number, "Which open patch, from 1, where the bow has several");
+  patch->add_flag("--quiet", patch_options.quiet, "No progress, only the answer");
+  patch->footer("\nExample:\n  limbwright patch my-bow.toml --length \"1 in\" \"2 in\"");
+  patch->callback([&] { command = [&] { return patch_command(patch_options); }; });
 
   auto *check = app.add_subcommand("check", "Check a case file; print lengths, cut list, stack by the inch, form, mass");
   check->add_option("CASE", case_file, "Case file")->required();

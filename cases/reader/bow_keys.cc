@@ -378,6 +378,8 @@ const Section<GlueLineInput> &glue_line_section()
            [](GlueLineInput &into, const Value &value) { into.adhesive = value.text; }},
           {quantity_key("thickness", Dimension::length, "0 in", "0.1 in", "when not given, as glue.thickness"),
            [](GlueLineInput &into, const Value &value) { into.thickness = value.number; }},
+          {choice_key("parts", {"no", "yes"}, "when not given, as glue.parts"),
+           [](GlueLineInput &into, const Value &value) { into.cohesive = value.text == "yes"; }},
           {quantity_key("bond_stiffness", Dimension::stiffness_per_area, "1e9 Pa/m", "1e17 Pa/m", "for thickness 0 in"),
            [](GlueLineInput &into, const Value &value) { into.bond_stiffness = value.number; }},
       }};
@@ -388,7 +390,7 @@ const Section<GluePatchInput> &glue_patch_section()
 {
   static const Section<GluePatchInput> section{
       "glue.patch[]",
-      "A stretch of a glue line that is starved or open, over the whole width. In a symmetric bow both limbs have it.",
+      "A stretch of a glue line that is starved or open. In a symmetric bow both limbs have it.",
       {
           {plain_key("between", ValueKind::names, "the names of the two laminations beside it, neighbours in the list").needed(),
            [](GluePatchInput &into, const Value &value) {
@@ -403,6 +405,10 @@ const Section<GluePatchInput> &glue_patch_section()
                "share of the line's strength and fracture energy that it has; 0 is open, its faces only press on each other")
                .by_default("0"),
            [](GluePatchInput &into, const Value &value) { into.patch.strength = value.number; }},
+          {quantity_key("width_share", Dimension::ratio, "0.01", "1",
+                        "share of the width that is so; the side view spreads it: the whole width holds that much less")
+               .by_default("1"),
+           [](GluePatchInput &into, const Value &value) { into.patch.width_share = value.number; }},
           {quantity_key("gap", Dimension::length, "0 in", "0.1 in",
                         "of an open patch: how far its faces stand apart in the middle of its length; no two faces are flat, and "
                         "a loose layer under compression buckles from there")

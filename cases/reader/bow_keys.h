@@ -5,6 +5,7 @@
 
 #include <array>
 #include <limits>
+#include <optional>
 #include <string>
 
 namespace limbwright
@@ -82,6 +83,7 @@ struct GlueLineInput
 {
   std::array<std::string, 2> between;
   std::string adhesive; //!< empty: as the others
+  std::optional<bool> cohesive;
   double thickness = not_given;
   double bond_stiffness = not_given;
 };

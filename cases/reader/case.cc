@@ -18,10 +18,13 @@ StressedSize stressed_size(const LimbDescription &limb)
 
 BowInUse bow_in_use(const Case &bow_case)
 {
-  BowInUse result{bow_case.bow, {}};
+  BowInUse result{bow_case.bow, {}, {}};
   const StressedSize size = stressed_size(bow_case.bow.upper);
   for (auto &[name, material] : result.bow.materials)
     material = adjusted(material, bow_case.conditions, size, result.adjustments);
+  for (const auto &[name, adhesive] : result.bow.adhesives)
+    if (softens(adhesive, bow_case.conditions, result.adjustments))
+      result.soft_glues.push_back(name);
   return result;
 }
 

@@ -46,6 +46,7 @@ struct BowInUse
 {
   BowDescription bow;
   std::vector<Adjustment> adjustments;
+  std::vector<std::string> soft_glues; //!< adhesives as warm as where they soften
 };
 BowInUse bow_in_use(const Case &);
 

@@ -247,6 +247,7 @@ void read_document(const TomlView &document, Case &bow_case)
     LimbDescription limb = read_limb(views[i], handle, half_length);
     read_glue(document, views[i], limb, bow_case.stack_includes_glue);
     use_materials(document, views[i], limb, bow);
+    check_parting(document, limb, bow.materials, bow.adhesives);
     check_limb(views[i], limb);
     check_draw(document, views[i], bow, limb);
     if (i == 0)

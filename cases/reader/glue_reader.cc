@@ -1,6 +1,7 @@
 #include "cases/reader/limb_reader.h"
 
 #include "cases/reader/nearest_name.h"
+#include "materials/bond_strength.h"
 
 #include <fmt/format.h>
 
@@ -73,6 +74,7 @@ void read_line(const TomlView &view, LimbDescription &limb, std::set<int> &seen)
   }
   if (!std::isnan(input.bond_stiffness))
     line.bond_stiffness = input.bond_stiffness;
+  line.cohesive = input.cohesive.value_or(line.cohesive);
   check_bond(view, line);
 }
 
@@ -124,6 +126,37 @@ void take_glue_off(const TomlView &view, LimbDescription &limb)
   }
 }
 } // namespace
+
+namespace
+{
+std::string joined(const LimbDescription &limb, std::size_t line)
+{
+  return limb.laminations[line].name + " and " + limb.laminations[line + 1].name;
+}
+} // namespace
+
+void check_parting(const TomlView &document, const LimbDescription &limb, const std::map<std::string, Material> &materials,
+                   const std::map<std::string, Adhesive> &adhesives)
+{
+  for (std::size_t i = 0; i < limb.glue.size(); ++i)
+  {
+    const GlueLineDescription &line = limb.glue[i];
+    const auto adhesive = adhesives.find(line.adhesive);
+    const auto belly = materials.find(limb.laminations[i].material), back = materials.find(limb.laminations[i + 1].material);
+    if (!line.cohesive || adhesive == adhesives.end() || belly == materials.end() || back == materials.end())
+      continue; // what is missing has been complained about
+    CohesiveBond bond =
+        parting_bond(adhesive->second, belly->second, limb.laminations[i].ring, back->second, limb.laminations[i + 1].ring);
+    const bool thick = line.thickness > 0.;
+    bond.normal_stiffness = thick ? adhesive->second.youngs_modulus / line.thickness : line.bond_stiffness;
+    bond.shear_stiffness = thick ? adhesive->second.shear_modulus / line.thickness : line.bond_stiffness;
+    const TomlView glue = *document.find("glue");
+    if (const std::string fault = unsound(bond); !fault.empty())
+      glue.complaints().error(glue.place_of("parts"), fmt::format("the glue between {} cannot be told to part: {}; mend {}, or "
+                                                                  "leave parts = \"no\"",
+                                                                  joined(limb, i), fault, in_quotes(line.adhesive)));
+  }
+}
 
 void read_glue(const TomlView &document, const TomlView &limb_view, LimbDescription &limb, bool &stack_includes_glue)
 {

@@ -300,6 +300,7 @@ std::string answer(const Case &bow_case, const DrawResults &results)
   text += worst_places(bow_case, results);
   text += belly_words(bow_case, results);
   text += balance_words(bow_case, results);
+  text += patch_words(bow_case, results);
   text += event_list(bow_case, results);
   text += after_the_draw(results);
   text += conditions_words(bow_case);

@@ -25,7 +25,9 @@ std::string load_and_limit(const HotSpot &spot, Units units)
   if (!std::isfinite(spot.value) || !std::isfinite(spot.limit) || spot.mode == FailureMode::interaction ||
       spot.mode == FailureMode::glue_mixed)
     return {};
-  if (tells_strain(spot.mode))
+  if (measure_of(spot.mode) == Measure::energy)
+    return ": " + energy_words(spot.value, spot.limit, units);
+  if (measure_of(spot.mode) == Measure::strain)
     return fmt::format(": strain {:.2f} of {:.2f} %", std::abs(spot.value) / percent, spot.limit / percent);
   const double value = std::abs(spot.value);
   const bool weak = spot.limit < 10. * ksi; // glue, or across the grain
@@ -110,6 +112,46 @@ std::string balance_words(const Case &bow_case, const DrawResults &results)
                              belly_rules ? "A belly shows wrinkles or set before it fails." : "A back breaks without warning."),
                  2) +
          "\n\n";
+}
+
+std::string energy_words(double value, double limit, Units units)
+{
+  if (units == Units::metric)
+    return fmt::format("{:.0f} of {:.0f} J/m2", value, limit);
+  return fmt::format("{:.2f} of {:.1f} in-lb per sq in ({:.0f} of {:.0f} J/m2)", value / inch_pound_per_square_inch,
+                     limit / inch_pound_per_square_inch, value, limit);
+}
+
+std::string patch_words(const Case &bow_case, const DrawResults &results, Units units)
+{
+  if (results.snapshots.empty())
+    return {};
+  std::string text;
+  for (const LimbSnapshot &limb : results.snapshots.back().limbs)
+    for (const PatchEnd &end : limb.patch_ends)
+    {
+      HotSpot names;
+      names.limb = limb.limb;
+      names.glue_line = end.line;
+      std::string line =
+          fmt::format("  {}, {}, {}, end toward the {}: ", told(end.station, told_draw, units),
+                      limb_words(limb.limb, results.symmetric), layer_name(bow_case, names), end.toward_tip ? "tip" : "handle");
+      if (end.toughness > 0.)
+        line += fmt::format("index {:.2f}, {}, {:.0f} % of it sliding; ahead of it the glue softens over {}", end.index(),
+                            energy_words(end.total(), end.toughness, units), end.sliding_share() / percent,
+                            told(end.process_zone, told_length, units));
+      else
+        line += fmt::format("{:.2f} in-lb per sq in ({:.0f} J/m2); what growing takes is not known of this glue",
+                            end.total() / inch_pound_per_square_inch, end.total());
+      text += wrapped(line, 4) + "\n";
+    }
+  if (text.empty())
+    return {};
+  return wrapped("Ends of open patches: the energy that growing longer would set free, of what parting the glue takes (the index "
+                 "is the root of their ratio, and grows with the load). It is sound where the length over which the glue softens "
+                 "is short beside the patch; glue told to part shows by itself whether it grows.",
+                 2) +
+         "\n" + text + "\n";
 }
 
 std::string event_list(const Case &bow_case, const DrawResults &results)

@@ -63,10 +63,16 @@ std::string conditions_words(const Case &bow_case)
     else if (std::any_of(in_use.adjustments.begin(), in_use.adjustments.end(), [&](const auto &a) { return a.material == key; }))
       add(left, key);
   }
+  for (const auto &[name, adhesive] : bow_case.bow.adhesives)
+    if (std::any_of(in_use.adjustments.begin(), in_use.adjustments.end(),
+                    [&](const auto &a) { return a.material == adhesive.name; }))
+      add(left, name);
   std::string text = "Conditions of use: " + conditions_list(bow_case.conditions) + "." +
                      (changed.empty() ? "" : " Against the standard tests,") + changed;
   if (!left.empty())
     text += " As given, for want of data: " + left + ".";
+  for (const std::string &name : in_use.soft_glues)
+    text += " So warm, " + name + " softens: do not count on the glue's strengths told here.";
   return wrapped(text + " Sources are in summary.json.", 2) + "\n\n";
 }
 } // namespace limbwright

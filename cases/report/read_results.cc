@@ -57,6 +57,7 @@ std::vector<HotSpot> spots_of(const Hdf5Source &file, const std::string &place)
   const auto station = number("station"), lamination = number("lamination"), line = number("glue_line"),
              back = number("back_lamination"), index = number("index"), stress = number("stress"),
              stress_limit = number("stress_limit"), strain = number("strain"), strain_limit = number("strain_limit"),
+             energy = number("energy_per_area"), energy_limit = number("energy_per_area_limit"),
              draw_at_one = number("draw_at_index_1"), averaged = number("averaged");
   std::vector<HotSpot> spots(limb.size());
   for (std::size_t i = 0; i < spots.size(); ++i)
@@ -70,8 +71,9 @@ std::vector<HotSpot> spots_of(const Hdf5Source &file, const std::string &place)
     spot.face = face_of(place, face.at(i));
     spot.mode = mode_of(place, mode.at(i));
     spot.index = index.at(i);
-    spot.value = tells_strain(spot.mode) ? strain.at(i) : stress.at(i);
-    spot.limit = tells_strain(spot.mode) ? strain_limit.at(i) : stress_limit.at(i);
+    const Measure measure = measure_of(spot.mode);
+    spot.value = (measure == Measure::strain ? strain : measure == Measure::energy ? energy : stress).at(i);
+    spot.limit = (measure == Measure::strain ? strain_limit : measure == Measure::energy ? energy_limit : stress_limit).at(i);
     if (std::isfinite(draw_at_one.at(i)))
       spot.draw_at_one = draw_at_one[i];
     spot.averaged = averaged.at(i) != 0.;
@@ -92,6 +94,8 @@ LimbSnapshot limb_snapshot(const Hdf5Source &file, const std::string &place, Lim
   const auto back = file.numbers(place + "/glue/back_lamination");
   for (std::size_t i = 0; i < read.glue.size(); ++i)
     read.glue[i].back_lamination = static_cast<int>(back.at(i));
+  if (file.has(place + "/patch_ends"))
+    read.patch_ends = rows_of(file, place + "/patch_ends", patch_end_fields);
   read.sections = rows_of(file, place + "/sections", section_fields);
   return read;
 }

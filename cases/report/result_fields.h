@@ -58,6 +58,13 @@ inline const std::vector<ResultField<GlueState>> glue_fields = {
     {"mean_peel", "Pa", &GlueState::mean_peel}, {"near_end", "", &GlueState::near_end},
     {"parted", "1", &GlueState::parted},        {"lift", "1", &GlueState::lift}};
 
+/// And the index, which follows from the others.
+inline const std::vector<ResultField<PatchEnd>> patch_end_fields = {
+    {"station", "m", &PatchEnd::station},          {"line", "", &PatchEnd::line},
+    {"toward_tip", "", &PatchEnd::toward_tip},     {"opening", "J/m2", &PatchEnd::opening},
+    {"sliding", "J/m2", &PatchEnd::sliding},       {"toughness", "J/m2", &PatchEnd::toughness},
+    {"process_zone", "m", &PatchEnd::process_zone}};
+
 inline const std::vector<ResultField<SectionState>> section_fields = {
     {"station", "m", &SectionState::station},
     {"width", "m", &SectionState::width},

@@ -144,24 +144,35 @@ Table event_table(const std::vector<Event> &events)
 
 Table hot_spot_table(const Case &bow_case, const std::vector<HotSpot> &spots)
 {
-  const auto stress_or_nothing = [](const HotSpot &s, double value) { return tells_strain(s.mode) ? not_known : value; };
-  const auto strain_or_nothing = [](const HotSpot &s, double value) { return tells_strain(s.mode) ? value : not_known; };
-  return {{word_column("limb", spots, [](const HotSpot &s) { return limb_key(s.limb); }),
-           number_column("station", "m", spots, [](const HotSpot &s) { return s.station; }),
-           word_column("layer", spots, [&bow_case](const HotSpot &s) { return layer_name(bow_case, s); }),
-           number_column("lamination", "", spots, [](const HotSpot &s) { return s.lamination; }),
-           number_column("glue_line", "", spots, [](const HotSpot &s) { return s.glue_line; }),
-           number_column("back_lamination", "", spots, [](const HotSpot &s) { return s.back_lamination; }),
-           word_column("face", spots, [](const HotSpot &s) { return face_words(s.face); }),
-           word_column("mode", spots, [](const HotSpot &s) { return mode_key(s.mode); }),
-           number_column("index", "1", spots, [](const HotSpot &s) { return s.index; }),
-           number_column("stress", "Pa", spots, [&](const HotSpot &s) { return stress_or_nothing(s, s.value); }),
-           number_column("stress_limit", "Pa", spots, [&](const HotSpot &s) { return stress_or_nothing(s, s.limit); }),
-           number_column("strain", "1", spots, [&](const HotSpot &s) { return strain_or_nothing(s, s.value); }),
-           number_column("strain_limit", "1", spots, [&](const HotSpot &s) { return strain_or_nothing(s, s.limit); }),
-           number_column("draw_at_index_1", "m", spots, [](const HotSpot &s) { return s.draw_at_one.value_or(not_known); }),
-           number_column("averaged", "", spots, [](const HotSpot &s) { return s.averaged ? 1. : 0.; }),
-           word_column("note", spots, [](const HotSpot &s) { return s.note; })}};
+  const auto told_as = [](const HotSpot &s, Measure measure, double value)
+  { return measure_of(s.mode) == measure ? value : not_known; };
+  return {
+      {word_column("limb", spots, [](const HotSpot &s) { return limb_key(s.limb); }),
+       number_column("station", "m", spots, [](const HotSpot &s) { return s.station; }),
+       word_column("layer", spots, [&bow_case](const HotSpot &s) { return layer_name(bow_case, s); }),
+       number_column("lamination", "", spots, [](const HotSpot &s) { return s.lamination; }),
+       number_column("glue_line", "", spots, [](const HotSpot &s) { return s.glue_line; }),
+       number_column("back_lamination", "", spots, [](const HotSpot &s) { return s.back_lamination; }),
+       word_column("face", spots, [](const HotSpot &s) { return face_words(s.face); }),
+       word_column("mode", spots, [](const HotSpot &s) { return mode_key(s.mode); }),
+       number_column("index", "1", spots, [](const HotSpot &s) { return s.index; }),
+       number_column("stress", "Pa", spots, [&](const HotSpot &s) { return told_as(s, Measure::stress, s.value); }),
+       number_column("stress_limit", "Pa", spots, [&](const HotSpot &s) { return told_as(s, Measure::stress, s.limit); }),
+       number_column("strain", "1", spots, [&](const HotSpot &s) { return told_as(s, Measure::strain, s.value); }),
+       number_column("strain_limit", "1", spots, [&](const HotSpot &s) { return told_as(s, Measure::strain, s.limit); }),
+       number_column("energy_per_area", "J/m2", spots, [&](const HotSpot &s) { return told_as(s, Measure::energy, s.value); }),
+       number_column("energy_per_area_limit", "J/m2", spots,
+                     [&](const HotSpot &s) { return told_as(s, Measure::energy, s.limit); }),
+       number_column("draw_at_index_1", "m", spots, [](const HotSpot &s) { return s.draw_at_one.value_or(not_known); }),
+       number_column("averaged", "", spots, [](const HotSpot &s) { return s.averaged ? 1. : 0.; }),
+       word_column("note", spots, [](const HotSpot &s) { return s.note; })}};
+}
+
+Table patch_end_table(const std::vector<PatchEnd> &ends)
+{
+  Table table = table_of(patch_end_fields, ends);
+  table.columns.push_back(number_column("index", "1", ends, [](const PatchEnd &e) { return e.index(); }));
+  return table;
 }
 
 Table cycle_table(const std::vector<DrawCycle> &cycles)

@@ -24,6 +24,8 @@ void write_snapshot(Hdf5File &file, const std::string &place, const Case &bow_ca
     const auto below = place + "/" + limb_key(limb.limb);
     file.table(below + "/faces", face_table(limb.faces));
     file.table(below + "/glue", glue_table(limb.glue));
+    if (!limb.patch_ends.empty())
+      file.table(below + "/patch_ends", patch_end_table(limb.patch_ends));
     file.table(below + "/sections", section_table(limb.sections));
   }
 }

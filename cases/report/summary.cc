@@ -17,7 +17,8 @@ using Json = nlohmann::ordered_json;
 
 Json hot_spot(const Case &bow_case, const DrawResults &results, const HotSpot &spot)
 {
-  const std::string unit = tells_strain(spot.mode) ? "_1" : "_Pa";
+  const Measure measure = measure_of(spot.mode);
+  const std::string unit = measure == Measure::strain ? "_1" : measure == Measure::energy ? "_J_per_m2" : "_Pa";
   Json json;
   json["limb"] = results.symmetric ? "either" : limb_key(spot.limb);
   json["station_m"] = spot.station;
@@ -142,6 +143,19 @@ std::string summary_json(const Case &bow_case, const DrawResults &results)
                               {"station_m", event.station},
                               {"layer", layer.empty() ? Json() : Json(layer)}});
   }
+  json["patch_ends"] = Json::array();
+  if (!results.snapshots.empty())
+    for (const LimbSnapshot &limb : results.snapshots.back().limbs)
+      for (const PatchEnd &end : limb.patch_ends)
+        json["patch_ends"].push_back({{"limb", results.symmetric ? "either" : limb_key(limb.limb)},
+                                      {"station_m", end.station},
+                                      {"glue_line", end.line},
+                                      {"toward_tip", end.toward_tip},
+                                      {"opening_J_per_m2", end.opening},
+                                      {"sliding_J_per_m2", end.sliding},
+                                      {"toughness_J_per_m2", end.toughness},
+                                      {"index", end.index()},
+                                      {"process_zone_m", end.process_zone}});
   json["wood_yields"] = bow_case.solve.wood_yields;
   json["let_down"] = {{"complete", results.let_down.complete}, {"reason", results.let_down.reason}, {"cycles", Json::array()}};
   for (const DrawCycle &cycle : results.let_down.cycles)

@@ -70,6 +70,8 @@ std::vector<std::string> limit_keys(FailureMode mode, RingOrientation ring)
     return {"tensile_strength"};
   case FailureMode::glue_mixed:
     return {"shear_strength", "tensile_strength"};
+  case FailureMode::patch_growth:
+    return {"fracture_energy_I", "fracture_energy_II"};
   }
   return {};
 }
@@ -93,18 +95,18 @@ int doubt(Provenance provenance)
 
 /// A caution about the least certain of the properties; empty when all were looked up.
 std::string caution_about(const std::string &title, const std::map<std::string, PropertySource> &sources,
-                          const std::vector<std::string> &keys)
+                          const std::vector<std::string> &keys, const std::string &what = "strength")
 {
   int worst = 0;
   for (const auto &key : keys)
   {
     const auto found = sources.find(key);
     if (found == sources.end())
-      return "the strength of " + title + " used here has no stated source";
+      return "the " + what + " of " + title + " used here has no stated source";
     worst = std::max(worst, doubt(found->second.provenance));
   }
   constexpr const char *words[] = {"", "is derived, not measured", "is remembered, not looked up", "is an estimate"};
-  return worst == 0 ? std::string() : "the strength of " + title + " used here " + words[worst];
+  return worst == 0 ? std::string() : "the " + what + " of " + title + " used here " + words[worst];
 }
 } // namespace
 
@@ -139,6 +141,8 @@ std::string mode_words(FailureMode mode)
     return "lifting, glue line pulled open";
   case FailureMode::glue_mixed:
     return "lifting, glue line pulled open and sheared together";
+  case FailureMode::patch_growth:
+    return "the open patch growing longer";
   }
   return "failure";
 }
@@ -169,6 +173,8 @@ std::string mode_key(FailureMode mode)
     return "glue_peel";
   case FailureMode::glue_mixed:
     return "glue_mixed";
+  case FailureMode::patch_growth:
+    return "patch_growth";
   }
   return "unknown";
 }
@@ -176,7 +182,7 @@ std::string mode_key(FailureMode mode)
 namespace
 {
 /// The last mode and the last kind of event in their enumerations.
-constexpr FailureMode last_mode = FailureMode::glue_mixed;
+constexpr FailureMode last_mode = FailureMode::patch_growth;
 constexpr Event::Kind last_event = Event::Kind::grows_by_itself;
 
 /// The value, of those up to the last one, that has this key.
@@ -269,6 +275,8 @@ EventName event_name(Event::Kind kind)
     return {"tension_break", "a layer breaks in tension"};
   case Event::Kind::glue_past_strength:
     return {"glue_past_strength", "a glue line is past its strength"};
+  case Event::Kind::patch_could_grow:
+    return {"patch_could_grow", "the open patch has the energy to grow longer"};
   case Event::Kind::glue_parts:
     return {"glue_parts", "glue lets go"};
   case Event::Kind::layer_buckles:
@@ -313,9 +321,18 @@ std::string belly_verdict(double crushing_index)
   return "will crush";
 }
 
-bool tells_strain(FailureMode mode)
+Measure measure_of(FailureMode mode)
 {
-  return mode == FailureMode::belly_set || mode == FailureMode::belly_crushing;
+  switch (mode)
+  {
+  case FailureMode::belly_set:
+  case FailureMode::belly_crushing:
+    return Measure::strain;
+  case FailureMode::patch_growth:
+    return Measure::energy;
+  default:
+    return Measure::stress;
+  }
 }
 
 std::string strength_caution(const Case &bow_case, const HotSpot &spot)
@@ -323,6 +340,8 @@ std::string strength_caution(const Case &bow_case, const HotSpot &spot)
   if (const auto *adhesive = adhesive_of(bow_case, spot))
   {
     const double own = spot.mode == FailureMode::glue_peel ? adhesive->tensile_strength : adhesive->shear_strength;
+    if (spot.mode == FailureMode::patch_growth)
+      return caution_about(adhesive->title, adhesive->sources, limit_keys(spot.mode, RingOrientation::flat), "fracture energy");
     if (spot.mode == FailureMode::glue_mixed || !(spot.limit < own * (1. - 1e-9)))
       return caution_about(adhesive->title, adhesive->sources, limit_keys(spot.mode, RingOrientation::flat));
     // The limit is that of the weaker layer beside the glue.

@@ -43,8 +43,14 @@ std::string layer_name(const Case &bow_case, const Event &event);
 inline constexpr double belly_comfortable_index = 0.4, belly_holds_index = 0.7;
 std::string belly_verdict(double crushing_index);
 
-/// True where value and limit of the mode are strains, not stresses.
-bool tells_strain(FailureMode mode);
+/// What value and limit of a mode are.
+enum class Measure
+{
+  stress, //!< [Pa]
+  strain, //!< [1]
+  energy  //!< [J/m2] per area
+};
+Measure measure_of(FailureMode mode);
 
 /// What the limit rests on when it is an estimate, remembered or computed from something else; empty when it was looked up.
 std::string strength_caution(const Case &bow_case, const HotSpot &spot);

@@ -48,10 +48,14 @@ struct LaminationDescription
 struct GluePatch
 {
   double from = 0., to = 0.; //!< [m] stations
-  double strength = 0.; //!< [1] share of the line's strength and fracture energy; 0: open, the faces only press on each other
-  double gap = 0.;      //!< [m] of an open one: how far the faces stand apart in its middle, falling to nothing toward its ends
+  double strength = 0.;    //!< [1] share of the line's strength and fracture energy; 0: open, the faces only press on each other
+  double width_share = 1.; //!< [1] of the width that is so; the rest is as sound as the line
+  double gap = 0.; //!< [m] of an open one: how far the faces stand apart in its middle, falling to nothing toward its ends
 
-  bool open() const { return strength == 0.; }
+  /// What is left of the line's strength over the whole width [1]: in the side view a fault of part of the width weakens all of
+  /// it, evenly.
+  double holding() const { return 1. - width_share * (1. - strength); }
+  bool open() const { return holding() == 0.; }
   /// [m] that the faces stand apart at a station, glue not counted: half a wave of a cosine, without slope at the ends.
   double gap_at(double station) const
   {

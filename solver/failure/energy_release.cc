@@ -7,7 +7,7 @@
 
 namespace limbwright
 {
-std::vector<EnergyRelease> energy_release(const LayeredSolid<2> &solid, const Eigen::VectorXd &u)
+std::vector<PatchEnd> energy_release(const LayeredSolid<2> &solid, const Eigen::VectorXd &u)
 {
   using Element = LayeredSolid<2>::GlueElement;
   std::map<std::pair<int, int>, const Element *> by_place; // line, column
@@ -15,7 +15,7 @@ std::vector<EnergyRelease> energy_release(const LayeredSolid<2> &solid, const Ei
     by_place[{element.line, element.column}] = &element;
 
   const auto station = [&](const Element &element, int k) { return solid.nodes()[element.belly_nodes[k]].station; };
-  std::vector<EnergyRelease> result;
+  std::vector<PatchEnd> result;
   for (const auto &[place, open] : by_place)
     for (const int way : {-1, 1})
     {
@@ -23,7 +23,7 @@ std::vector<EnergyRelease> energy_release(const LayeredSolid<2> &solid, const Ei
       if (!open->open || next == by_place.end() || next->second->open)
         continue;
       const Element &ahead = *next->second;
-      EnergyRelease edge;
+      PatchEnd edge;
       edge.line = place.first;
       edge.toward_tip = way > 0;
       edge.station = station(*open, way > 0 ? 2 : 0);

@@ -134,6 +134,9 @@ std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<S
           return worst(snapshot, [](const HotSpot &spot)
                        { return spot.mode == FailureMode::glue_mixed || spot.mode == FailureMode::glue_shear ? 1. : 0.; });
         });
+    add(Event::Kind::patch_could_grow, 1.,
+        [&](const Snapshot &snapshot)
+        { return worst(snapshot, [](const HotSpot &spot) { return spot.mode == FailureMode::patch_growth ? 1. : 0.; }); });
     // Patches that were open from the start have not parted.
     add(Event::Kind::glue_parts, 1. - 1e-6,
         [&](const Snapshot &snapshot)

@@ -1,6 +1,7 @@
 #include "solver/failure/snapshot.h"
 
 #include "meshing/mesh/limb_mesh.h"
+#include "solver/failure/energy_release.h"
 
 #include <algorithm>
 #include <cmath>
@@ -42,15 +43,48 @@ int LimbJudge::back_of_line(int line, double station) const
   return std::min(static_cast<int>(next), static_cast<int>(solid.shape().n_laminations()) - 1);
 }
 
-BondStrength LimbJudge::strength_of_line(int line, int back_lamination) const
+// A bond without a glue layer is judged by the woods alone.
+const Adhesive &LimbJudge::adhesive_of_line(int line) const
+{
+  static const Adhesive none = []
+  {
+    Adhesive adhesive;
+    adhesive.tensile_strength = adhesive.shear_strength = std::numeric_limits<double>::infinity();
+    return adhesive;
+  }();
+  const auto found = adhesives.find(solid.shape().description().glue[static_cast<std::size_t>(line)].adhesive);
+  return found == adhesives.end() ? none : found->second;
+}
+
+BondStrength LimbJudge::strength_of_line(int line, double station) const
 {
   const LimbDescription &limb = solid.shape().description();
-  // A bond without a glue layer is judged by the woods alone.
-  Adhesive none;
-  none.tensile_strength = none.shear_strength = std::numeric_limits<double>::infinity();
-  const auto adhesive = adhesives.find(limb.glue[line].adhesive);
-  return bond_strength(adhesive == adhesives.end() ? none : adhesive->second, material(line), limb.laminations[line].ring,
-                       material(back_lamination), limb.laminations[back_lamination].ring);
+  const int back = back_of_line(line, station);
+  BondStrength strength = bond_strength(adhesive_of_line(line), material(line), limb.laminations[line].ring, material(back),
+                                        limb.laminations[back].ring);
+  if (const GluePatch *patch = patch_at(limb.glue[line], station))
+  {
+    strength.peel *= patch->holding();
+    strength.shear *= patch->holding();
+  }
+  return strength;
+}
+
+std::vector<PatchEnd> LimbJudge::patch_ends(const Eigen::VectorXd &u) const
+{
+  const auto &laminations = solid.shape().description().laminations;
+  std::vector<PatchEnd> ends = energy_release(solid, u);
+  for (PatchEnd &end : ends)
+  {
+    const int back = back_of_line(end.line, end.station);
+    const CohesiveBond bond = parting_bond(adhesive_of_line(end.line), material(end.line), laminations[end.line].ring,
+                                           material(back), laminations[back].ring);
+    const LooseLayer loose = solid.shape().loose_layer(static_cast<std::size_t>(end.line), end.station);
+    end.toughness = fracture_energy(bond, end.sliding_share());
+    end.process_zone = process_zone_length(bond, end.sliding_share(), material(static_cast<int>(loose.lamination)).constants.E_L,
+                                           loose.thickness);
+  }
+  return ends;
 }
 
 // The rigid handle and the nock press on the section in a way of their own; within one thickness of them it is not the limb's.
@@ -170,7 +204,10 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
       verdict.snapshot.glue.push_back(state);
       if (within_reach_of_load(traction.station))
         continue;
-      const BondStrength strength = strength_of_line(line, state.back_lamination);
+      const GluePatch *patch = patch_at(shape.description().glue[static_cast<std::size_t>(line)], traction.station);
+      if (patch != nullptr && patch->open())
+        continue; // what presses there is no glue
+      const BondStrength strength = strength_of_line(line, traction.station);
       for (const ModeIndex &mode : glue_indices(strength, traction.mean_peel, traction.mean_shear))
       {
         HotSpot spot = spot_at(traction.station, mode, true);
@@ -180,10 +217,24 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
         if ((mode.mode == FailureMode::glue_shear && strength.shear_by_lamination) ||
             (mode.mode == FailureMode::glue_peel && strength.peel_by_lamination))
           spot.note = "the wood or glass beside the glue is the weaker";
+        if (patch != nullptr)
+          spot.note = "the glue is weak there, as the case says";
         offer(spot);
       }
     }
   }
+
+  verdict.snapshot.patch_ends = patch_ends(u);
+  for (const PatchEnd &end : verdict.snapshot.patch_ends)
+    // Glue that can part shows by itself whether it grows.
+    if (end.toughness > 0. && !shape.description().glue[static_cast<std::size_t>(end.line)].cohesive)
+    {
+      HotSpot spot = spot_at(end.station, ModeIndex{FailureMode::patch_growth, end.index(), end.total(), end.toughness}, false);
+      spot.glue_line = end.line;
+      spot.back_lamination = back_of_line(end.line, end.station);
+      spot.face = Face::inside;
+      offer(spot);
+    }
 
   for (const auto &[key, spot] : worst)
     verdict.worst.push_back(spot);

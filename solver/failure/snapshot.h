@@ -31,7 +31,8 @@ public:
   double averaging_length(int line) const;
   /// Lamination on the back side of a glue line at a station: where laminations are absent it is not the next in the list.
   int back_of_line(int line, double station) const;
-  BondStrength strength_of_line(int line, int back_lamination) const;
+  /// Strength of a glue line at a station, its patch counted in; zero where it is open.
+  BondStrength strength_of_line(int line, double station) const;
   const Material &material(int lamination) const;
 
 private:
@@ -45,5 +46,7 @@ private:
   std::vector<double> crushed, fibre_crushed;        // by node: at the state before; near ends under the section fit
 
   bool within_reach_of_load(double station) const;
+  const Adhesive &adhesive_of_line(int line) const;
+  std::vector<PatchEnd> patch_ends(const Eigen::VectorXd &u) const;
 };
 } // namespace limbwright

@@ -143,8 +143,7 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
   {
     const auto traction = solid.tractions(element, u);
     const auto apart = solid.separations(element, u);
-    const BondStrength strength =
-        judge.strength_of_line(element.line, judge.back_of_line(element.line, nodes[element.belly_nodes[1]].station));
+    const BondStrength strength = judge.strength_of_line(element.line, nodes[element.belly_nodes[1]].station);
     const int first = static_cast<int>(lines.points.size());
     for (int k = 0; k < 3; ++k)
     {
@@ -160,8 +159,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
       parted.push_back(solid.glue_state(element, k).fraction);
       thickness.push_back(element.thickness[k]);
       line_station.push_back(nodes[a].station / 0.0254);
-      index_shear.push_back(std::abs(traction[k].shear) / strength.shear);
-      index_peel.push_back(std::max(0., traction[k].peel) / strength.peel);
+      index_shear.push_back(element.open ? 0. : std::abs(traction[k].shear) / strength.shear);
+      index_peel.push_back(element.open ? 0. : std::max(0., traction[k].peel) / strength.peel);
     }
     lines.cells.push_back({first, first + 2, first + 1});
     glue_line.push_back(element.line);

@@ -42,24 +42,6 @@ Eigen::Matrix<double, 12, 1> element_values(const typename Solid::GlueElement &e
   }
   return values;
 }
-
-// A line's bond as it softens and parts, its stiffness to be filled in node by node.
-CohesiveBond bond_of_line(const LimbDescription &limb, int line, const std::map<std::string, Material> &materials,
-                          const std::map<std::string, Adhesive> &adhesives)
-{
-  const LaminationDescription &belly = limb.laminations[line], &back = limb.laminations[line + 1];
-  const Material &belly_material = materials.at(belly.material), &back_material = materials.at(back.material);
-  const Adhesive &adhesive = adhesives.at(limb.glue[line].adhesive);
-  const BondStrength strength = bond_strength(adhesive, belly_material, belly.ring, back_material, back.ring);
-  const BondToughness toughness = bond_toughness(adhesive, belly_material, back_material);
-  CohesiveBond bond;
-  bond.normal_strength = strength.peel;
-  bond.shear_strength = strength.shear;
-  bond.fracture_energy_I = toughness.opening;
-  bond.fracture_energy_II = toughness.sliding;
-  bond.mixed_mode_exponent = mixed_mode_exponent(adhesive);
-  return bond;
-}
 } // namespace
 
 template <int dim>
@@ -114,13 +96,16 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
         element.reference_normal[k] -= patch->gap_at(node_list[element.belly_nodes[k]].station);
     if (element.can_part)
     {
-      element.bond = bond_of_line(shape().description(), face.line, materials, adhesives);
+      const auto &laminations_of_limb = shape().description().laminations;
+      const LaminationDescription &belly = laminations_of_limb[cell_list[face.belly_cell].lamination],
+                                  &back = laminations_of_limb[cell_list[face.back_cell].lamination];
+      element.bond = parting_bond(adhesives.at(line.adhesive), materials.at(belly.material), belly.ring,
+                                  materials.at(back.material), back.ring);
       if (patch != nullptr)
-        element.bond = weakened(element.bond, patch->strength);
+        element.bond = weakened(element.bond, patch->holding());
       for (int k = 0; k < 3; ++k)
         if (const std::string fault = unsound(element.bond_at(k)); !fault.empty())
-          throw std::invalid_argument("The glue between " + shape().description().laminations[face.line].name +
-                                      " and the lamination on its back cannot part: " + fault + ".");
+          throw std::invalid_argument("The glue between " + belly.name + " and " + back.name + " cannot part: " + fault + ".");
     }
     glue_list.push_back(element);
   }

@@ -1,6 +1,6 @@
 // A bond that softens and parts: energies, irreversibility, contact, tangent.
 
-#include "materials/law/cohesive.h"
+#include "materials/bond_strength.h"
 
 #include <catch2/catch.hpp>
 
@@ -219,4 +219,16 @@ TEST_CASE("A weakened bond scales strength and energy; one that would break befo
   soft.normal_stiffness = 1e10; // 6 MPa then stores 1800 J/m2
   CHECK(unsound(soft).find("1.8e+03 J/m2") != std::string::npos);
   CHECK_FALSE(unsound(CohesiveBond{}).empty());
+}
+
+TEST_CASE("A crack in a thin layer softens over a shorter length than in an infinite body", "[quick]")
+{
+  CohesiveBond bond = glue();
+  bond.normal_strength = 4e6;
+  bond.shear_strength = 40e6;
+  // E G/S^2 = 40e9 x 1000 / 1600e12 = 25 mm, E G/N^2 = 40e9 x 300 / 16e12 = 750 mm
+  CHECK(process_zone_length(bond, 1., 40e9, 1.) == Approx(25e-3));
+  CHECK(process_zone_length(bond, 1., 40e9, 1e-3) == Approx(5e-3));
+  CHECK(process_zone_length(bond, 0., 40e9, 10.) == Approx(0.75));
+  CHECK(process_zone_length(bond, 0., 40e9, 1e-3) == Approx(std::pow(0.75, 0.25) * std::pow(1e-3, 0.75)));
 }

@@ -155,3 +155,19 @@ TEST_CASE("without conditions nothing changes; without data it is said", "[quick
   CHECK(adjusted(glass, {.temperature = 310.}, half_inch, list).constants.E_L == glass.constants.E_L);
   CHECK(list.size() == 1);
 }
+
+TEST_CASE("glue stays as given over the temperature, and is told where it softens", "[quick]")
+{
+  Adhesive glue;
+  glue.name = "glue";
+  glue.further["softening_temperature"] = 323.15;
+  std::vector<Adjustment> list;
+  CHECK_FALSE(softens(glue, {}, list));
+  CHECK_FALSE(softens(glue, {.temperature = 293.15}, list));
+  CHECK(list.empty());
+  CHECK_FALSE(softens(glue, {.temperature = 318.}, list));
+  CHECK(softens(glue, {.temperature = 328.}, list));
+  REQUIRE(list.size() == 2);
+  CHECK(list[0].factor == 1.);
+  CHECK(list[1].source.find("softens") != std::string::npos);
+}

@@ -30,9 +30,9 @@ LimbDescription two_laminations()
 
 struct JudgedBar
 {
-  std::map<std::string, Material> materials{{"elastic", wood()}};
-  std::map<std::string, Adhesive> adhesives;
   LimbDescription limb = two_laminations();
+  std::map<std::string, Material> materials{{"elastic", wood()}};
+  std::map<std::string, Adhesive> adhesives{};
   Body body{limb, even_mesh(limb, 60, 1), materials};
   LimbJudge judge{body.solid, materials, adhesives, 1e-9};
 
@@ -147,4 +147,30 @@ TEST_CASE("Glue is judged by the weaker of glue and wood, away from the handle a
   const auto pressed = bar.of([](double, double, int lamination) { return Eigen::Vector2d(lamination == 0 ? 0. : -1e-7, 0.); });
   CHECK(find(pressed, FailureMode::glue_peel, -1, 0) == nullptr);
   CHECK(find(pressed, FailureMode::glue_mixed, -1, 0) == nullptr);
+}
+
+TEST_CASE("A starved patch is judged by the strength that it has, an open one not at all", "[quick]")
+{
+  const auto shear_index = [](double strength, double width_share)
+  {
+    LimbDescription limb = two_laminations();
+    GluePatch patch;
+    patch.from = 0.1;
+    patch.to = 0.2;
+    patch.strength = strength;
+    patch.width_share = width_share;
+    limb.glue[0].patches = {patch};
+    JudgedBar bar{limb};
+    // The same slip everywhere.
+    const auto verdict = bar.of([](double, double, int lamination) { return Eigen::Vector2d(0., lamination == 0 ? 0. : 2e-7); });
+    const HotSpot *spot = find(verdict, FailureMode::glue_shear, -1, 0);
+    REQUIRE(spot != nullptr);
+    CHECK((spot->station > 0.1 && spot->station < 0.2) == (strength > 0. || width_share < 1.));
+    return spot->index;
+  };
+  const double sound = k * 2e-7 / 10e6;
+  CHECK(shear_index(0.4, 1.) == Approx(sound / 0.4).epsilon(1e-4));
+  CHECK(shear_index(0.4, 0.5) == Approx(sound / 0.7).epsilon(1e-4));
+  CHECK(shear_index(0., 0.5) == Approx(sound / 0.5).epsilon(1e-4));
+  CHECK(shear_index(0., 1.) == Approx(sound).epsilon(1e-4));
 }

@@ -1,6 +1,8 @@
 #include "support/cases.h"
 #include "support/check_table.h"
 
+#include "cases/study/patch_lengths.h"
+
 #include <algorithm>
 
 using namespace limbwright;
@@ -51,4 +53,33 @@ TEST_CASE("Glass that was never glued buckles where it is pressed, and only ther
   CHECK_FALSE(later->braced);
   CHECK(later->station == Approx(8.5 * 0.0254).margin(0.2 * 0.0254));
   CHECK(buckling(back) == nullptr);
+}
+
+TEST_CASE("A void under pressed belly glass has a critical length, and one under the back glass of the same size has none",
+          "[slow]")
+{
+  const auto solved = [](const std::string &name, std::vector<double> inches)
+  {
+    const Case bow = read(std::filesystem::path(LIMBWRIGHT_EXAMPLES) / name / (name + ".toml"));
+    for (double &length : inches)
+      length *= 0.0254;
+    const auto patches = open_patches(bow);
+    REQUIRE(patches.size() == 1);
+    return solve_patch_lengths(bow, patches[0], inches, {}, nullptr);
+  };
+  const PatchLengths middle = solved("maple-glass-void-middle", {1., 0.25}), back = solved("maple-glass-void-back", {1.});
+  REQUIRE(middle.rows.size() == 2);
+  REQUIRE(back.rows.size() == 1);
+  CheckTable table("Longbow under thin glass, voids of growing length",
+                   "common practice, no source: of voids on the belly, half an inch and more is suspect");
+  table.at_most("index, a quarter inch under the belly glass [1]", middle.rows[0].index(), 1.);
+  table.at_least("index, an inch under the belly glass [1]", middle.rows[1].index(), 1.);
+  REQUIRE(middle.critical().has_value());
+  table.at_least("critical length [in]", *middle.critical() / 0.0254, 0.25);
+  table.at_most("critical length [in]", *middle.critical() / 0.0254, 1.);
+  table.at_most("index, an inch under the back glass [1]", back.rows[0].index(), 0.3);
+  CHECK(middle.rows[1].buckles.has_value());
+  CHECK_FALSE(middle.rows[0].buckles.has_value());
+  const Case bow = read(std::filesystem::path(LIMBWRIGHT_EXAMPLES) / "maple-glass-void-back/maple-glass-void-back.toml");
+  CHECK_THROWS_AS(solve_patch_lengths(bow, open_patches(bow)[0], {1.5}, {}, nullptr), std::invalid_argument);
 }

@@ -92,6 +92,10 @@ Advice advice_on(const Case &bow_case, const HotSpot &spot)
   case FailureMode::shear:
     return {"A crack along the grain near the middle of the thickness, at the edge of the limb, often in its outer third.",
             "A wider or thicker limb there; straight grain; a wood that shears later in the core."};
+  case FailureMode::patch_growth:
+    return {"A tick in the draw, a hollow sound when tapped that reaches farther after each draw, milky glass that spreads.",
+            "Let the limb off and mend the patch: thin glue drawn in and pressed, or a wrap over both its ends; no draw before "
+            "that."};
   case FailureMode::glue_shear:
   case FailureMode::glue_peel:
   case FailureMode::glue_mixed:

@@ -49,7 +49,7 @@ PageJson lines_of(const LimbSnapshot &limb, const LimbDescription &described)
       const auto &description = described.glue[static_cast<std::size_t>(glue.line)];
       line["may_part"] = description.cohesive;
       for (const auto &patch : description.patches)
-        line["patches"].push_back({{"from", patch.from}, {"to", patch.to}, {"strength", patch.strength}});
+        line["patches"].push_back({{"from", patch.from}, {"to", patch.to}, {"holding", patch.holding()}});
     }
     add_row(line, {{"station", glue.station}, {"shear", glue.mean_shear}, {"peel", glue.mean_peel}, {"parted", glue.parted}});
   }

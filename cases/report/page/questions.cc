@@ -77,7 +77,7 @@ std::string glue_safe(const Asked &a)
 {
   const HotSpot *worst = nullptr;
   for (const auto &spot : a.results.worst)
-    if (spot.glue_line >= 0 && (worst == nullptr || spot.index > worst->index))
+    if (spot.glue_line >= 0 && spot.mode != FailureMode::patch_growth && (worst == nullptr || spot.index > worst->index))
       worst = &spot;
   if (worst == nullptr)
     return "There is no glue line, or none whose strength is known.";
@@ -137,7 +137,7 @@ std::string this_piece(const Asked &a)
         patches +=
             fmt::format(" {}, glue over {}, {} to {}: {}.", limb_words(name, a.results.symmetric), limb.laminations[i].name,
                         told(patch.from, told_draw, a.units), told(patch.to, told_draw, a.units),
-                        patch.open() ? std::string("open") : fmt::format("{:.0f} % of its strength", patch.strength / percent));
+                        patch.open() ? std::string("open") : fmt::format("{:.0f} % of its strength", patch.holding() / percent));
   };
   add(a.bow_case.bow.upper, LimbName::upper);
   if (a.bow_case.bow.lower)
@@ -145,7 +145,8 @@ std::string this_piece(const Asked &a)
   return (patches.empty() ? std::string("No flaw was entered.")
                           : "As entered:" + patches + " The worst places below count them in.") +
          " A starved or open stretch of glue is entered under [[glue.patch]], sloping grain as run_out; knots and splits are not "
-         "modelled. The largest flaw a limb bears is found by drawing it with larger ones.";
+         "modelled. The largest flaw a limb bears is found by drawing it with larger ones; for an open stretch 'limbwright "
+         "patch' does that.";
 }
 
 /// The stack in the middle of the working limb, and the width where the limb begins. [m]

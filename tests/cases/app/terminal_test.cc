@@ -53,7 +53,7 @@ TEST_CASE("Help teaches with examples, and the shell completes every command and
     return printed("bash -c '. " + (folder.path / "completion").string() + "; cd " + folder.path.string() + "; COMP_WORDS=(" +
                    words + "); COMP_CWORD=" + std::to_string(at) + "; _limbwright; echo \"${COMPREPLY[*]}\"'");
   };
-  for (const char *command : {"draw", "report", "compare", "completion", "check", "begin", "keys", "materials"})
+  for (const char *command : {"draw", "report", "compare", "patch", "completion", "check", "begin", "keys", "materials"})
   {
     INFO(command);
     CHECK_THAT(help, Contains(std::string("  ") + command + " "));

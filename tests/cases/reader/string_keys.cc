@@ -73,3 +73,28 @@ TEST_CASE("A patch of a glue line is read, and looked at for sense", "[quick]")
   CHECK_THAT(complaint(good_case + patch + "limb = \"lower\"\n"), Catch::Contains("limbs are alike"));
   CHECK_THAT(complaint(good_case + patch + "strength = 1.5\n"), Catch::Contains("glue.patch"));
 }
+
+TEST_CASE("A patch of part of the width weakens the whole of it, and one glue line alone may be told to part", "[quick]")
+{
+  const std::string patch = "\n[[glue.patch]]\nbetween = [\"power lam\", \"back\"]\nfrom = \"8 in\"\nto = \"9 in\"\n";
+  const Case bow = read_sound(good_case + patch + "width_share = 0.3\n");
+  const auto &glue = bow.bow.upper.glue;
+  const GlueLineDescription &patched = glue.back();
+  REQUIRE(patched.patches.size() == 1);
+  CHECK(patched.patches[0].holding() == Approx(0.7));
+  CHECK_FALSE(patched.patches[0].open());
+
+  const std::string line = "thickness = \"0.006 in\"";
+  const Case parting = read_sound(with(good_case, line, line + "\nparts = \"yes\""));
+  for (std::size_t i = 0; i < parting.bow.upper.glue.size(); ++i)
+    CHECK(parting.bow.upper.glue[i].cohesive == (i + 1 == parting.bow.upper.glue.size()));
+  CHECK(read_sound(parting.resolved).bow.upper.glue.back().cohesive);
+
+  // An adhesive that would store more at its strength than parting takes.
+  const std::string brittle = "\n[adhesive.brittle]\nbased_on = \"epoxy\"\nfracture_energy_I = \"0.05 J/m2\"\n";
+  const ReadOutcome refused = read_case_text(
+      with(good_case, "adhesive = \"epoxy\"", "adhesive = \"brittle\"\nparts = \"yes\"") + brittle, "folder/trial.toml");
+  REQUIRE_FALSE(refused.errors.empty());
+  CHECK(refused.errors[0].key == "glue.parts");
+  CHECK_THAT(refused.errors[0].message, Catch::Contains("cannot be told to part") && Catch::Contains("\"brittle\""));
+}

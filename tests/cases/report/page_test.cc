@@ -198,7 +198,7 @@ TEST_CASE("The verdict follows the worst index and the belly", "[quick]")
 
 TEST_CASE("Every mode has something to look for and something that helps", "[quick]")
 {
-  for (int mode = 0; mode <= static_cast<int>(FailureMode::glue_mixed); ++mode)
+  for (int mode = 0; mode <= static_cast<int>(FailureMode::patch_growth); ++mode)
     for (const int lamination : {0, 1})
     {
       const auto advice =

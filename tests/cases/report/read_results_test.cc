@@ -82,7 +82,7 @@ TEST_CASE("A results file that is none, or of another program version, is told",
 
 TEST_CASE("Every mode and event has a key of its own that reads back", "[quick]")
 {
-  CHECK(mode_of_key("glue_mixed") == FailureMode::glue_mixed);
+  CHECK(mode_of_key("patch_growth") == FailureMode::patch_growth);
   CHECK_FALSE(mode_of_key("failure").has_value());
   CHECK(event_of_key("grows_by_itself") == Event::Kind::grows_by_itself);
   CHECK(event_of_key("first_yield") == Event::Kind::first_yield);

@@ -74,7 +74,7 @@ function bending(runs) {
 function glueStrips(limb) {
   const lines = [...limb.lines].reverse();
   const names = lines.map(line => line.name);
-  const patches = () => lines.flatMap(line => line.patches.map(patch => ({ layer: line.name, from: scaled(patch.from, "draw"), to: scaled(patch.to, "draw"), text: patch.strength === 0 ? "open" : `${Math.round(100 * patch.strength)} %` })));
+  const patches = () => lines.flatMap(line => line.patches.map(patch => ({ layer: line.name, from: scaled(patch.from, "draw"), to: scaled(patch.to, "draw"), text: patch.holding === 0 ? "open" : `${Math.round(100 * patch.holding)} %` })));
   const outlined = (found = patches()) => {
     return [Plot.rect(found, { x1: "from", x2: "to", fy: "layer", fill: "#e69f00", fillOpacity: .18, stroke: "#8a6d00", strokeWidth: 1.5 }),
       Plot.text(found, { x: d => (d.from + d.to) / 2, fy: "layer", text: "text", frameAnchor: "bottom", dy: -3, fontWeight: 600 })];

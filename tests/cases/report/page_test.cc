@@ -149,6 +149,19 @@ TEST_CASE("The page is whole, made again it is the same, and no text ends its sc
   CHECK_THAT(hostile, Contains("a &lt;b&gt; &amp; c") && !Contains("</script><script>alert"));
 }
 
+TEST_CASE("A run that was never strung still has its page, and can be compared", "[quick]")
+{
+  StoredRun failed{drawn().run.bow_case, {}};
+  failed.results.failed_stage = "stringing";
+  failed.results.reason = "did not converge";
+  const auto page = json::parse(page_data(failed));
+  CHECK(page["verdict"]["words"] == "not finished: no verdict");
+  CHECK_THAT(page["verdict"]["text"]["trade"].get<std::string>(), Contains("stringing") && Contains("no weight to tell"));
+  CHECK(page["questions"].size() == 12);
+  CHECK(page["limbs"].empty());
+  CHECK_THAT(comparison_table(compared({drawn().run, failed}, {"a", "b"}, false)), Contains("NOT FINISHED"));
+}
+
 TEST_CASE("Bows side by side: the same run differs nowhere, and width alone makes weights equal", "[quick]")
 {
   auto heavier = drawn().run;

@@ -120,7 +120,8 @@ PageJson index_part(const StoredRun &run, std::size_t n_places)
   for (std::size_t i = 0; i < std::min(n_places, ranked.size()); ++i)
   {
     PageJson curve = {{"rank", i + 1},
-                      {"name", layer_name(run.bow_case, ranked[i]) + ": " + mode_words(ranked[i].mode)},
+                      {"name", (run.results.symmetric ? "" : limb_words(ranked[i].limb, false) + ", ") +
+                                   layer_name(run.bow_case, ranked[i]) + ": " + mode_words(ranked[i].mode)},
                       {"draw", PageJson::array()},
                       {"index", PageJson::array()}};
     for (const auto &snapshot : run.results.snapshots)

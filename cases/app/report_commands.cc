@@ -7,6 +7,8 @@
 #include "cases/report/page/write_page.h"
 
 #include <algorithm>
+#include <optional>
+#include <stdexcept>
 
 namespace limbwright
 {
@@ -14,14 +16,26 @@ namespace fs = std::filesystem;
 
 namespace
 {
-/// False, after it was told, where the folder holds no results file.
-bool holds_results(const fs::path &folder)
+/// The run a folder holds; nothing, after it was told, where it holds none or one that cannot be read.
+std::optional<StoredRun> stored_run(const fs::path &folder)
 {
-  if (fs::is_regular_file(folder / results_file_name))
-    return true;
-  warn("error: " + folder.string() + " is no results folder: it has no " + results_file_name +
-       ". 'limbwright draw CASE' writes one.\n");
-  return false;
+  const auto file = folder / results_file_name;
+  if (!fs::is_regular_file(file))
+  {
+    warn("error: " + folder.string() + " is no results folder: it has no " + results_file_name +
+         ". 'limbwright draw CASE' writes one.\n");
+    return std::nullopt;
+  }
+  try
+  {
+    return read_results_file(file);
+  }
+  catch (const std::runtime_error &fault)
+  {
+    warn(std::string("error: ") + fault.what() +
+         "\nIt may be of another version of this program; draw its case.resolved.toml again.\n");
+    return std::nullopt;
+  }
 }
 
 /// The folder's name without ".results", or as it was given where another one has the same.
@@ -44,9 +58,10 @@ std::vector<std::string> names_of(const std::vector<fs::path> &folders)
 
 int report_command(const fs::path &folder)
 {
-  if (!holds_results(folder))
+  const auto run = stored_run(folder);
+  if (!run)
     return exit_usage;
-  write_page(folder);
+  write_page(folder, *run);
   list_in_manifest(folder, page_file_name);
   tell("Wrote " + (folder / page_file_name).string() + "\n");
   return exit_ok;
@@ -56,10 +71,12 @@ int compare_command(const CompareOptions &options)
 {
   std::vector<StoredRun> runs;
   for (const auto &folder : options.folders)
-    if (!holds_results(folder))
+  {
+    auto run = stored_run(folder);
+    if (!run)
       return exit_usage;
-  for (const auto &folder : options.folders)
-    runs.push_back(read_results_file(folder / results_file_name));
+    runs.push_back(std::move(*run));
+  }
   const auto names = names_of(options.folders);
   for (std::size_t i = 0; options.equal_weight && i < runs.size(); ++i)
     if (!(runs[i].results.draw_weight > 0.))

@@ -65,7 +65,11 @@ std::string whole_page(const std::string &title, const std::string &data)
 
 void write_page(const std::filesystem::path &folder)
 {
-  const StoredRun run = read_results_file(folder / results_file_name);
+  write_page(folder, read_results_file(folder / results_file_name));
+}
+
+void write_page(const std::filesystem::path &folder, const StoredRun &run)
+{
   const auto &title = run.bow_case.title.empty() ? run.bow_case.name : run.bow_case.title;
   write_text_file(folder / page_file_name, whole_page(title, page_data(run, pictures_in(folder))));
 }

@@ -84,6 +84,9 @@ TEST_CASE("What is no results folder is told, and nothing is written", "[quick]"
   CHECK_THAT(printed("cd " + place + " && " + program + " compare " + place + "; echo code $?"),
              Contains("code 2")); // one is none
   CHECK(std::filesystem::is_empty(folder.path));
+  write_text_file(folder.path / "results.h5", "no such file format");
+  CHECK_THAT(printed(program + " report " + place + "; echo code $?"),
+             Contains("cannot read") && Contains("draw its case") && Contains("code 2"));
 }
 
 TEST_CASE("Pictures that cannot be made harm nothing", "[slow]")

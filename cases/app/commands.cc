@@ -1,6 +1,7 @@
 #include "cases/app/commands.h"
 
 #include "cases/app/exit_codes.h"
+#include "cases/app/make_pictures.h"
 #include "cases/app/terminal.h"
 #include "cases/reader/case_reader.h"
 #include "cases/reader/embedded_files.h"
@@ -10,6 +11,7 @@
 #include "cases/report/answer.h"
 #include "cases/report/derived_bow.h"
 #include "cases/report/material_tables.h"
+#include "cases/report/page/write_page.h"
 #include "cases/report/results_folder.h"
 #include "cases/report/summary.h"
 #include "cases/report/text_file.h"
@@ -107,7 +109,11 @@ int draw_command(const DrawOptions &options)
       warn("Interrupted. " + earlier_untouched(folder));
       return exit_interrupted;
     }
-    write_results(folder.place(), *bow_case, results, record);
+    write_results(folder.place(), *bow_case, results);
+    if (options.pictures)
+      make_pictures(folder.place());
+    write_page(folder.place());
+    close_results(folder.place(), *bow_case, results, record);
     folder.swap_in();
   }
   catch (...)
@@ -117,7 +123,7 @@ int draw_command(const DrawOptions &options)
   }
   tell(options.json ? summary_json(*bow_case, results) : answer(*bow_case, results));
   if (!options.quiet)
-    warn("\nResults are in " + folder.target().string() + "; its README.txt says which file to open.\n");
+    warn("\nResults are in " + folder.target().string() + "; begin with report.html there.\n");
   return results.complete ? exit_ok : exit_not_converged;
 }
 

@@ -13,10 +13,17 @@ struct DrawOptions
   std::filesystem::path case_file;
   std::filesystem::path out; //!< empty: the case's name and ".results" in the current folder
   bool quiet = false;
-  bool json = false; //!< the summary in place of the answer
+  bool json = false;     //!< the summary in place of the answer
+  bool pictures = false; //!< have the picture program draw the limb and its glue, and show them in the page
 };
 
-int draw_command(const DrawOptions &options);
+struct CompareOptions
+{
+  std::vector<std::filesystem::path> folders;
+  std::filesystem::path page; //!< where the page goes; empty: comparison.html in the current folder
+  bool equal_weight = false;
+};
+
 struct PatchOptions
 {
   std::filesystem::path case_file;
@@ -24,6 +31,14 @@ struct PatchOptions
   int number = 0;                   //!< of the patch, from 1; 0: the only one
   bool quiet = false;
 };
+
+int draw_command(const DrawOptions &options);
+/// Makes report.html of a results folder again, from its results.h5.
+int report_command(const std::filesystem::path &folder);
+/// Lays runs side by side: a table on the screen, and a page.
+int compare_command(const CompareOptions &options);
+/// Prints the completion script of a shell.
+int completion_command();
 /// Draws the bow with an open patch of its at several lengths.
 int patch_command(const PatchOptions &options);
 int check_command(const std::filesystem::path &case_file);

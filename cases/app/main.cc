@@ -23,13 +23,22 @@ int run_program(int argc, char **argv)
       "Stress analysis of bow limbs: strings a bow described in a case file, draws it to full draw, and tells its weight and\n"
       "where it is nearest to failing.",
       "limbwright");
-  app.footer(std::string("\n") + exit_codes_text);
+  app.footer(std::string("\nFirst steps:\n"
+                         "  limbwright begin                                 lists the example bows\n"
+                         "  limbwright begin maple-glass-thin my-bow.toml    copies one; edit it\n"
+                         "  limbwright check my-bow.toml                     cut list, stack by the inch, form\n"
+                         "  limbwright draw my-bow.toml                      strings and draws it\n"
+                         "  limbwright compare thin.results thick.results    two runs side by side\n"
+                         "'limbwright COMMAND --help' tells more about a command.\n\n") +
+             exit_codes_text);
   app.set_version_flag("--version", "limbwright " + program_version());
   app.require_subcommand(1);
 
   std::function<int()> command;
   DrawOptions draw_options;
-  std::string case_file, example, new_file, material;
+  CompareOptions compare_options;
+  PatchOptions patch_options;
+  std::string case_file, example, new_file, material, results_folder;
 
   auto *draw = app.add_subcommand("draw", "String and draw the bow; write a folder of results and tell the answer");
   draw->add_option("CASE", draw_options.case_file, "Case file")->required();
@@ -37,15 +46,45 @@ int run_program(int argc, char **argv)
                    "Folder of the results (default: the case's name and '.results', in the current folder)");
   draw->add_flag("--quiet", draw_options.quiet, "No progress, only the answer");
   draw->add_flag("--json", draw_options.json, "Print summary.json in place of the answer");
+  draw->add_flag("--pictures", draw_options.pictures,
+                 "Also draw pictures of limb and glue, and show them in the report (needs limbwright-picture)");
+  draw->footer("\nExamples:\n"
+               "  limbwright begin maple-glass-thin my-bow.toml\n"
+               "  limbwright draw my-bow.toml\n"
+               "  limbwright draw my-bow.toml --out thin --pictures\n"
+               "Then open my-bow.results/report.html in a browser.");
   draw->callback([&] { command = [&] { return draw_command(draw_options); }; });
 
-  PatchOptions patch_options;
+  auto *report = app.add_subcommand("report", "Make report.html of a results folder again, from its results.h5 alone");
+  report->add_option("FOLDER", results_folder, "Results folder of an earlier run")->required();
+  report->footer("\nExample:\n  limbwright report my-bow.results");
+  report->callback([&] { command = [&] { return report_command(results_folder); }; });
+
+  auto *compare = app.add_subcommand("compare", "Lay two or more runs side by side: a table here, and a page");
+  compare->add_option("FOLDER", compare_options.folders, "Results folders; differences are from the first")
+      ->required()
+      ->expected(2, 8);
+  compare->add_option("--page", compare_options.page, "Where the page goes (default: comparison.html in the current folder)");
+  compare->add_flag("--equal-weight", compare_options.equal_weight,
+                    "Take every bow as wider or narrower until it weighs what the first does; strains stay as they are");
+  compare->footer("\nExamples:\n"
+                  "  limbwright compare thin.results thick.results\n"
+                  "  limbwright compare thin.results thick.results --equal-weight --page glass.html");
+  compare->callback([&] { command = [&] { return compare_command(compare_options); }; });
+
+  app.add_subcommand("completion", "Print the completion script for bash")
+      ->footer("\nExample, for this and every later shell:\n"
+               "  mkdir -p ~/.local/share/bash-completion/completions\n"
+               "  limbwright completion > ~/.local/share/bash-completion/completions/limbwright")
+      ->callback([&] { command = [] { return completion_command(); }; });
+
   auto *patch = app.add_subcommand("patch", "Draw the bow with an open patch at several lengths: when does it grow by itself?");
   patch->add_option("CASE", patch_options.case_file, "Case file with an open patch of glue, [[glue.patch]]")->required();
   patch->add_option("--length", patch_options.lengths, "Lengths about its middle, each with its unit: --length \"1 in\" \"2 in\"")
       ->required();
   patch->add_option("--number", patch_options.number, "Which open patch, from 1, where the bow has several");
   patch->add_flag("--quiet", patch_options.quiet, "No progress, only the answer");
+  patch->footer("\nExample:\n  limbwright patch my-bow.toml --length \"1 in\" \"2 in\"");
   patch->callback([&] { command = [&] { return patch_command(patch_options); }; });
 
   auto *check = app.add_subcommand("check", "Check a case file; print lengths, cut list, stack by the inch, form, mass");

@@ -26,9 +26,22 @@ void warn(const std::string &text)
   std::fflush(stderr);
 }
 
-std::string progress_text(const ProgressEvent &event, double convention_offset, bool with_bar)
+std::optional<double> TimeLeft::after(const ProgressEvent &event, double now)
 {
-  std::string text = fmt::format("{:<12}", event.stage);
+  if (event.step <= last_step || last_step == 0)
+  {
+    first_step = event.step;
+    first_time = now;
+  }
+  last_step = event.step;
+  if (event.step == first_step)
+    return std::nullopt;
+  return (now - first_time) / (event.step - first_step) * (event.n_steps - event.step);
+}
+
+std::string progress_text(const ProgressEvent &event, double convention_offset, bool with_bar, std::optional<double> seconds_left)
+{
+  std::string text = fmt::format("{:<14}", event.stage);
   if (with_bar)
   {
     constexpr int length = 24;
@@ -40,7 +53,11 @@ std::string progress_text(const ProgressEvent &event, double convention_offset, 
   text += fmt::format("step {} of {}", event.step, event.n_steps);
   if (event.draw > 0.)
     text += fmt::format(", string at {:.1f} in", (event.draw + convention_offset) / inch);
-  return text + fmt::format(", {} iterations", event.iterations);
+  text += fmt::format(", {} iterations", event.iterations);
+  if (seconds_left && *seconds_left >= 0.5)
+    text += *seconds_left < 90. ? fmt::format(", about {:.0f} s left", *seconds_left)
+                                : fmt::format(", about {:.0f} min left", *seconds_left / 60.);
+  return text;
 }
 
 ProgressDisplay::ProgressDisplay(double convention_offset) : offset(convention_offset), terminal(::isatty(STDERR_FILENO) == 1)
@@ -55,7 +72,8 @@ ProgressDisplay::~ProgressDisplay()
 
 void ProgressDisplay::operator()(const ProgressEvent &event)
 {
-  const auto text = progress_text(event, offset, terminal);
+  const double now = std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+  const auto text = progress_text(event, offset, terminal, left.after(event, now));
   if (!terminal)
   {
     warn(text + "\n");

@@ -2,6 +2,8 @@
 
 #include "cases/run/progress.h"
 
+#include <chrono>
+#include <optional>
 #include <stdexcept>
 #include <string>
 
@@ -24,6 +26,19 @@ void tell(const std::string &text);
 /// Writes a message to standard error; nothing can be done if that fails.
 void warn(const std::string &text);
 
+/// How long the steps of a stage still to come will take, if they take as long as those done.
+class TimeLeft
+{
+public:
+  /// After an event, at a time [s] on any clock: the time left [s]; nothing with the first step of a stage, whose beginning was
+  /// not seen.
+  std::optional<double> after(const ProgressEvent &event, double now);
+
+private:
+  int first_step = 0, last_step = 0; // of the stage at hand
+  double first_time = 0.;
+};
+
 /// Shows progress on standard error: a bar that is drawn anew on a terminal, a line for each step elsewhere.
 class ProgressDisplay
 {
@@ -38,9 +53,11 @@ public:
 private:
   double offset;
   bool terminal;
+  TimeLeft left;
   std::size_t shown = 0; // letters of the bar's line
 };
 
-/// One line about an event, with a bar when asked for.
-std::string progress_text(const ProgressEvent &event, double convention_offset, bool with_bar);
+/// One line about an event, with a bar when asked for and the time left [s] where it is known.
+std::string progress_text(const ProgressEvent &event, double convention_offset, bool with_bar,
+                          std::optional<double> seconds_left);
 } // namespace limbwright

@@ -256,41 +256,6 @@ std::string figures(const Case &bow_case, const DrawResults &results)
   return text + "\n";
 }
 
-/// "74.2 of 120 ksi (512 of 827 MPa)"; empty for criteria of several stresses.
-std::string load_and_limit(const HotSpot &spot)
-{
-  if (!std::isfinite(spot.value) || !std::isfinite(spot.limit) || spot.mode == FailureMode::interaction ||
-      spot.mode == FailureMode::glue_mixed)
-    return {};
-  if (measure_of(spot.mode) == Measure::energy)
-    return ": " + energy_words(spot.value, spot.limit);
-  if (measure_of(spot.mode) == Measure::strain)
-    return fmt::format(": strain {:.2f} of {:.2f} %", std::abs(spot.value) / percent, spot.limit / percent);
-  const double value = std::abs(spot.value);
-  if (spot.limit < 10. * ksi)
-    return fmt::format(": {:.0f} of {:.0f} psi ({:.2f} of {:.1f} MPa)", value / psi, spot.limit / psi, value / megapascal,
-                       spot.limit / megapascal);
-  return fmt::format(": {:.1f} of {:.1f} ksi ({:.0f} of {:.0f} MPa)", value / ksi, spot.limit / ksi, value / megapascal,
-                     spot.limit / megapascal);
-}
-
-std::string when_it_fails(const Case &bow_case, const DrawResults &results, const HotSpot &spot)
-{
-  if (spot.draw_at_one)
-    return fmt::format("the index reaches one at {} of draw ({:.0f} mm)", draw_told(bow_case, *spot.draw_at_one),
-                       (*spot.draw_at_one + convention_offset(bow_case)) / millimetre);
-  if (spot.index >= 1.)
-    return "the index is past one";
-  return results.complete ? "the index stays below one up to full draw" : "the index is below one at the last good draw length";
-}
-
-std::string capital(std::string text)
-{
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
-    text[0] = static_cast<char>(text[0] - 'a' + 'A');
-  return text;
-}
-
 std::string place(const Case &bow_case, const DrawResults &results, const HotSpot &spot, std::size_t rank)
 {
   std::string text = wrapped(fmt::format("  {}. {}", rank, capital(place_words(bow_case, spot, results.symmetric))), 5) + "\n";
@@ -323,15 +288,6 @@ std::string worst_places(const Case &bow_case, const DrawResults &results)
             "\n";
   return text + "\n";
 }
-
-std::string caution()
-{
-  return wrapped(
-             "Caution: these are estimates for a maker's judgement, not a promise. Drawn bows and broken limbs hurt people: "
-             "tiller by short draws, stand clear of the limbs, and never draw farther than the bow in hand has shown it bears.",
-             2) +
-         "\n";
-}
 } // namespace
 
 std::string answer(const Case &bow_case, const DrawResults &results)
@@ -348,6 +304,6 @@ std::string answer(const Case &bow_case, const DrawResults &results)
   text += event_list(bow_case, results);
   text += after_the_draw(results);
   text += conditions_words(bow_case);
-  return text + caution();
+  return text + wrapped(caution_words(), 2) + "\n";
 }
 } // namespace limbwright

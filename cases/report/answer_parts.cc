@@ -16,9 +16,39 @@ std::string number(double value, double size_of_unit, const char *unit, int deci
   return std::isfinite(value) ? fmt::format("{:.{}f} {}", value / size_of_unit, decimals, unit) : std::string("not known");
 }
 
-std::string draw_told(const Case &bow_case, double draw)
+std::string draw_told(const Case &bow_case, double draw, Units units)
 {
-  return number(draw + convention_offset(bow_case), inch, "in", 1);
+  return told(draw + convention_offset(bow_case), told_draw, units);
+}
+
+std::string load_and_limit(const HotSpot &spot, Units units)
+{
+  if (!std::isfinite(spot.value) || !std::isfinite(spot.limit) || spot.mode == FailureMode::interaction ||
+      spot.mode == FailureMode::glue_mixed)
+    return {};
+  if (measure_of(spot.mode) == Measure::energy)
+    return ": " + energy_words(spot.value, spot.limit, units);
+  if (measure_of(spot.mode) == Measure::strain)
+    return fmt::format(": strain {:.2f} of {:.2f} %", std::abs(spot.value) / percent, spot.limit / percent);
+  const double value = std::abs(spot.value);
+  const bool weak = spot.limit < 10. * ksi; // glue, or across the grain
+  const auto metric = weak ? fmt::format("{:.2f} of {:.1f} MPa", value / megapascal, spot.limit / megapascal)
+                           : fmt::format("{:.0f} of {:.0f} MPa", value / megapascal, spot.limit / megapascal);
+  if (units == Units::metric)
+    return ": " + metric;
+  const auto trade = weak ? fmt::format("{:.0f} of {:.0f} psi", value / psi, spot.limit / psi)
+                          : fmt::format("{:.1f} of {:.1f} ksi", value / ksi, spot.limit / ksi);
+  return ": " + trade + " (" + metric + ")";
+}
+
+std::string when_it_fails(const Case &bow_case, const DrawResults &results, const HotSpot &spot, Units units)
+{
+  if (spot.draw_at_one)
+    return "the index reaches one at " + draw_told(bow_case, *spot.draw_at_one, units) + " of draw" +
+           (units == Units::trade ? " (" + draw_told(bow_case, *spot.draw_at_one, Units::metric) + ")" : std::string());
+  if (spot.index >= 1.)
+    return "the index is past one";
+  return results.complete ? "the index stays below one up to full draw" : "the index is below one at the last good draw length";
 }
 
 const HotSpot *worst_of(const std::vector<HotSpot> &spots, FailureMode mode)
@@ -30,24 +60,32 @@ const HotSpot *worst_of(const std::vector<HotSpot> &spots, FailureMode mode)
   return worst;
 }
 
-namespace
+std::string event_when(const Case &bow_case, const Event &event, Units units)
 {
-/// "12.3 in of draw", or "at brace".
-std::string when(const Case &bow_case, const Event &event)
-{
-  return event.braced ? std::string("braced") : draw_told(bow_case, event.draw);
+  return event.braced ? std::string("braced") : draw_told(bow_case, event.draw, units);
 }
-} // namespace
 
-std::string belly_words(const Case &bow_case, const DrawResults &results)
+std::string event_what(const Case &bow_case, const DrawResults &results, const Event &event, Units units)
+{
+  if (event.kind == Event::Kind::grows_by_itself)
+    return event_words(event.kind);
+  const std::string layer = layer_name(bow_case, event);
+  std::string text = fmt::format("{}: {}, {} from the middle of the handle", event_words(event.kind),
+                                 limb_words(event.limb, results.symmetric), told(event.station, told_draw, units));
+  if (!layer.empty())
+    text += fmt::format(", {}{}", event.glue_line >= 0 ? "glue line " : "", layer);
+  return text;
+}
+
+std::string belly_words(const Case &bow_case, const DrawResults &results, Units units)
 {
   const auto *set = worst_of(results.worst, FailureMode::belly_set);
   const auto *crushing = worst_of(results.worst, FailureMode::belly_crushing);
-  const auto *told = crushing != nullptr ? crushing : set;
-  if (told == nullptr)
+  const auto *shown = crushing != nullptr ? crushing : set;
+  if (shown == nullptr)
     return {};
-  std::string text = fmt::format("Belly: strain {:.2f} % at {}.", std::abs(told->value) / percent,
-                                 place_words(bow_case, *told, results.symmetric));
+  std::string text = fmt::format("Belly: strain {:.2f} % at {}.", std::abs(shown->value) / percent,
+                                 place_words(bow_case, *shown, results.symmetric, units));
   if (crushing != nullptr)
     text +=
         fmt::format(" Crushing index {:.2f}: {}. That index is the strain over the one at which this wood reaches its strength "
@@ -85,13 +123,15 @@ std::string balance_words(const Case &bow_case, const DrawResults &results)
          "\n\n";
 }
 
-std::string energy_words(double value, double limit)
+std::string energy_words(double value, double limit, Units units)
 {
+  if (units == Units::metric)
+    return fmt::format("{:.0f} of {:.0f} J/m2", value, limit);
   return fmt::format("{:.2f} of {:.1f} in-lb per sq in ({:.0f} of {:.0f} J/m2)", value / inch_pound_per_square_inch,
                      limit / inch_pound_per_square_inch, value, limit);
 }
 
-std::string patch_words(const Case &bow_case, const DrawResults &results)
+std::string patch_words(const Case &bow_case, const DrawResults &results, Units units)
 {
   if (results.snapshots.empty())
     return {};
@@ -102,16 +142,17 @@ std::string patch_words(const Case &bow_case, const DrawResults &results)
       HotSpot names;
       names.limb = limb.limb;
       names.glue_line = end.line;
-      std::string told =
-          fmt::format("  {:.1f} in, {}, {}, end toward the {}: ", end.station / inch, limb_words(limb.limb, results.symmetric),
-                      layer_name(bow_case, names), end.toward_tip ? "tip" : "handle");
+      std::string line =
+          fmt::format("  {}, {}, {}, end toward the {}: ", told(end.station, told_draw, units),
+                      limb_words(limb.limb, results.symmetric), layer_name(bow_case, names), end.toward_tip ? "tip" : "handle");
       if (end.toughness > 0.)
-        told += fmt::format("index {:.2f}, {}, {:.0f} % of it sliding; ahead of it the glue softens over {:.2f} in", end.index(),
-                            energy_words(end.total(), end.toughness), end.sliding_share() / percent, end.process_zone / inch);
+        line += fmt::format("index {:.2f}, {}, {:.0f} % of it sliding; ahead of it the glue softens over {}", end.index(),
+                            energy_words(end.total(), end.toughness, units), end.sliding_share() / percent,
+                            told(end.process_zone, told_length, units));
       else
-        told += fmt::format("{:.2f} in-lb per sq in ({:.0f} J/m2); what growing takes is not known of this glue",
+        line += fmt::format("{:.2f} in-lb per sq in ({:.0f} J/m2); what growing takes is not known of this glue",
                             end.total() / inch_pound_per_square_inch, end.total());
-      text += wrapped(told, 4) + "\n";
+      text += wrapped(line, 4) + "\n";
     }
   if (text.empty())
     return {};
@@ -128,21 +169,11 @@ std::string event_list(const Case &bow_case, const DrawResults &results)
     return {};
   std::string text = "On the way to full draw\n";
   for (const Event &event : results.events)
-  {
-    const std::string layer = layer_name(bow_case, event);
-    std::string place = fmt::format("{}, {:.1f} in from the middle of the handle", limb_words(event.limb, results.symmetric),
-                                    event.station / inch);
-    if (!layer.empty())
-      place += fmt::format(", {}{}", event.glue_line >= 0 ? "glue line " : "", layer);
-    text +=
-        fmt::format("  {:<9}", when(bow_case, event)) +
-        wrapped(event_words(event.kind) + (event.kind == Event::Kind::grows_by_itself ? std::string() : ": " + place), 11, 77) +
-        "\n";
-  }
+    text += fmt::format("  {:<9}", event_when(bow_case, event)) + wrapped(event_what(bow_case, results, event), 11, 77) + "\n";
   return text + "\n";
 }
 
-std::string after_the_draw(const DrawResults &results)
+std::string after_the_draw(const DrawResults &results, Units units)
 {
   const LetDown &down = results.let_down;
   if (down.cycles.empty())
@@ -151,8 +182,11 @@ std::string after_the_draw(const DrawResults &results)
   std::string text = "After the draw: ";
   if (down.complete)
   {
-    const auto set = [](double length)
-    { return number(length, inch, "in", 2) + " (" + number(length, millimetre, "mm", 0) + ")"; };
+    const auto set = [units](double length)
+    {
+      const auto shown = told(length, told_length, units);
+      return units == Units::trade ? shown + " (" + told(length, told_length, Units::metric) + ")" : shown;
+    };
     text += results.symmetric ? "set " + set(down.set_upper)
                               : "set " + set(down.set_upper) + " upper, " + set(down.set_lower) + " lower";
     text += ": so much nearer to the archer stand the unstrung nocks. ";
@@ -160,25 +194,30 @@ std::string after_the_draw(const DrawResults &results)
   else
     text += "taking the string off was not finished: " + down.reason + ". ";
   if (down.cycles.size() > 1)
-    text += fmt::format("Drawn again it weighs {} at full draw. ", number(last.draw_weight, pound_force, "lb", 1));
+    text += fmt::format("Drawn again it weighs {} at full draw. ", told(last.draw_weight, told_force, units));
   if (first.parted > 0.)
   {
-    const auto gone = [&](double length)
-    { return number(length, inch, "in", 2) + " (" + number(length, millimetre, "mm", 0) + ")"; };
-    text += fmt::format("By the first full draw {} of glue line had let go{}", gone(first.parted),
+    text += fmt::format("By the first full draw {} of glue line had let go{}", told(first.parted, told_length, units),
                         results.symmetric ? " in each limb" : "");
-    text +=
-        down.cycles.size() > 1 ? fmt::format(", by full draw {} {}. ", down.cycles.size(), gone(last.parted)) : std::string(". ");
+    text += down.cycles.size() > 1
+                ? fmt::format(", by full draw {} {}. ", down.cycles.size(), told(last.parted, told_length, units))
+                : std::string(". ");
   }
-  text += fmt::format("Of the first draw's {} the bow keeps {:.1f} %", number(first.work, foot_pound, "ft-lb", 1),
+  text += fmt::format("Of the first draw's {} the bow keeps {:.1f} %", told(first.work, told_energy, units),
                       first.work > 0. ? std::max(0., first.lost() / first.work) / percent : 0.);
   text += down.cycles.size() > 1
               ? fmt::format(", of draw {}'s {:.1f} %. ", down.cycles.size(), std::max(0., last.lost() / last.work) / percent)
               : std::string(". ");
-  text += fmt::format("With the same string it is then braced {}. ", number(last.brace_height, inch, "in", 2));
+  text += fmt::format("With the same string it is then braced {}. ", told(last.brace_height, told_length, units));
   text += "Only crushing and parting glue count in this: what long holding adds, and what rest gives back, is not in it. Bowyers "
-          "call less than an "
-          "inch of set good and more than two poor (common practice, no source).";
+          "call less than an inch of set good and more than two poor (common practice, no source).";
   return wrapped(text, 2) + "\n\n";
+}
+
+std::string caution_words()
+{
+  return "Caution: these are estimates for a maker's judgement, not a promise. Drawn bows and broken limbs hurt people: tiller "
+         "by "
+         "short draws, stand clear of the limbs, and never draw farther than the bow in hand has shown it bears.";
 }
 } // namespace limbwright

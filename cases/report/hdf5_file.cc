@@ -66,26 +66,6 @@ hid_t groups_on_the_way()
   H5Pset_create_intermediate_group(property, 1);
   return property;
 }
-
-[[noreturn]] void cannot_read(const std::filesystem::path &path, const std::string &place)
-{
-  throw std::runtime_error("cannot read " + place + " in " + path.string() + ": " + reason());
-}
-
-/// Calls use(data set, number of values) on a data set of an existing file.
-template <class Use>
-void with_data_set(const std::filesystem::path &path, const std::string &place, Use use)
-{
-  keep_quiet();
-  const Handle file(H5Fopen(path.c_str(), H5F_ACC_RDONLY, H5P_DEFAULT), H5Fclose);
-  if (!file.valid())
-    cannot_read(path, place);
-  const Handle data(H5Dopen2(file.get(), place.c_str(), H5P_DEFAULT), H5Dclose);
-  if (!data.valid())
-    cannot_read(path, place);
-  const Handle space(H5Dget_space(data.get()), H5Sclose);
-  use(data.get(), space.get(), static_cast<std::size_t>(H5Sget_simple_extent_npoints(space.get())));
-}
 } // namespace
 
 Hdf5File::Hdf5File(std::filesystem::path place) : path(std::move(place))
@@ -183,29 +163,73 @@ void Hdf5File::table(const std::string &place, const Table &table)
   }
 }
 
-std::vector<double> read_hdf5_numbers(const std::filesystem::path &path, const std::string &place)
+Hdf5Source::Hdf5Source(std::filesystem::path place) : path(std::move(place))
+{
+  keep_quiet();
+  file = H5Fopen(path.c_str(), H5F_ACC_RDONLY, H5P_DEFAULT);
+  if (file < 0)
+    throw std::runtime_error("cannot read " + path.string() + ": " + reason());
+}
+
+Hdf5Source::~Hdf5Source()
+{
+  H5Fclose(file);
+}
+
+void Hdf5Source::cannot_read(const std::string &place) const
+{
+  throw std::runtime_error("cannot read " + place + " in " + path.string() + ": " + reason());
+}
+
+/// Calls use(data set, its space, number of values).
+template <class Use>
+void Hdf5Source::with_data_set(const std::string &place, Use use) const
+{
+  const Handle data(H5Dopen2(file, place.c_str(), H5P_DEFAULT), H5Dclose);
+  if (!data.valid())
+    cannot_read(place);
+  const Handle space(H5Dget_space(data.get()), H5Sclose);
+  use(data.get(), space.get(), static_cast<std::size_t>(H5Sget_simple_extent_npoints(space.get())));
+}
+
+bool Hdf5Source::has(const std::string &place) const
+{
+  // Every group on the way has to be there: asking for a link below a missing group is an error.
+  for (auto end = place.find('/', 1);; end = place.find('/', end + 1))
+  {
+    if (H5Lexists(file, place.substr(0, end).c_str(), H5P_DEFAULT) <= 0)
+    {
+      H5Eclear2(H5E_DEFAULT);
+      return false;
+    }
+    if (end == std::string::npos)
+      return true;
+  }
+}
+
+std::vector<double> Hdf5Source::numbers(const std::string &place) const
 {
   std::vector<double> values;
-  with_data_set(path, place,
+  with_data_set(place,
                 [&](hid_t data, hid_t, std::size_t size)
                 {
                   values.resize(size);
                   if (size > 0 && H5Dread(data, H5T_NATIVE_DOUBLE, H5S_ALL, H5S_ALL, H5P_DEFAULT, values.data()) < 0)
-                    cannot_read(path, place);
+                    cannot_read(place);
                 });
   return values;
 }
 
-std::vector<std::string> read_hdf5_words(const std::filesystem::path &path, const std::string &place)
+std::vector<std::string> Hdf5Source::words(const std::string &place) const
 {
   std::vector<std::string> values;
-  with_data_set(path, place,
+  with_data_set(place,
                 [&](hid_t data, hid_t space, std::size_t size)
                 {
                   const Handle type(text_type(), H5Tclose);
                   std::vector<char *> texts(size, nullptr);
                   if (size > 0 && H5Dread(data, type.get(), H5S_ALL, H5S_ALL, H5P_DEFAULT, texts.data()) < 0)
-                    cannot_read(path, place);
+                    cannot_read(place);
                   for (const char *text : texts)
                     values.emplace_back(text != nullptr ? text : "");
                   H5Dvlen_reclaim(type.get(), space, H5P_DEFAULT, texts.data());
@@ -213,19 +237,24 @@ std::vector<std::string> read_hdf5_words(const std::filesystem::path &path, cons
   return values;
 }
 
-std::string read_hdf5_attribute(const std::filesystem::path &path, const std::string &place, const std::string &name)
+std::string Hdf5Source::attribute(const std::string &place, const std::string &name) const
 {
-  keep_quiet();
-  const Handle file(H5Fopen(path.c_str(), H5F_ACC_RDONLY, H5P_DEFAULT), H5Fclose);
-  if (!file.valid())
-    cannot_read(path, place);
-  const Handle found(H5Aopen_by_name(file.get(), place.c_str(), name.c_str(), H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
+  const Handle found(H5Aopen_by_name(file, place.c_str(), name.c_str(), H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
   const Handle type(text_type(), H5Tclose);
   char *text = nullptr;
   if (!found.valid() || H5Aread(found.get(), type.get(), &text) < 0 || text == nullptr)
-    cannot_read(path, place + " (" + name + ")");
+    cannot_read(place + " (" + name + ")");
   std::string value = text;
   H5free_memory(text);
+  return value;
+}
+
+double Hdf5Source::number_attribute(const std::string &place, const std::string &name) const
+{
+  const Handle found(H5Aopen_by_name(file, place.c_str(), name.c_str(), H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
+  double value = 0.;
+  if (!found.valid() || H5Aread(found.get(), H5T_NATIVE_DOUBLE, &value) < 0)
+    cannot_read(place + " (" + name + ")");
   return value;
 }
 } // namespace limbwright

@@ -37,8 +37,27 @@ private:
   void attribute_of(const std::string &place, const std::string &name, std::int64_t type, Write write);
 };
 
-/// What a results file holds, read back; for tests and for making a report anew. Throws std::runtime_error with file and place.
-std::vector<double> read_hdf5_numbers(const std::filesystem::path &path, const std::string &place);
-std::vector<std::string> read_hdf5_words(const std::filesystem::path &path, const std::string &place);
-std::string read_hdf5_attribute(const std::filesystem::path &path, const std::string &place, const std::string &name);
+/// An HDF5 file being read. Everything but has() throws std::runtime_error with the file, the place and HDF5's own reason.
+class Hdf5Source
+{
+public:
+  explicit Hdf5Source(std::filesystem::path path);
+  ~Hdf5Source();
+  Hdf5Source(const Hdf5Source &) = delete;
+  Hdf5Source &operator=(const Hdf5Source &) = delete;
+
+  bool has(const std::string &place) const; //!< a group or a data set
+  std::vector<double> numbers(const std::string &place) const;
+  std::vector<std::string> words(const std::string &place) const;
+  std::string attribute(const std::string &place, const std::string &name) const;
+  double number_attribute(const std::string &place, const std::string &name) const;
+
+private:
+  std::filesystem::path path;
+  std::int64_t file;
+
+  [[noreturn]] void cannot_read(const std::string &place) const;
+  template <class Use>
+  void with_data_set(const std::string &place, Use use) const;
+};
 } // namespace limbwright

@@ -1,9 +1,11 @@
 #include "cases/report/manifest.h"
 
+#include "cases/report/text_file.h"
 #include "cases/report/versions.h"
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <ctime>
 
 #include <sys/resource.h>
@@ -52,5 +54,17 @@ std::string manifest_json(const Case &bow_case, const DrawResults &results, cons
   json["peak_memory_MB"] = static_cast<double>(record.peak_memory) / 1e6;
   json["files"] = files;
   return json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
+}
+
+void list_in_manifest(const std::filesystem::path &folder, const std::string &file)
+{
+  const auto path = folder / manifest_name;
+  if (!std::filesystem::is_regular_file(path))
+    return;
+  auto json = nlohmann::ordered_json::parse(read_text_file(path), nullptr, false);
+  if (!json.is_object() || !json["files"].is_array() || std::count(json["files"].begin(), json["files"].end(), file) > 0)
+    return;
+  json["files"].push_back(file);
+  write_text_file(path, json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n");
 }
 } // namespace limbwright

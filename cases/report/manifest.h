@@ -4,6 +4,7 @@
 #include "solver/results.h"
 
 #include <chrono>
+#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -25,4 +26,7 @@ long peak_memory();
 /// The text of manifest.json; files are relative to the results folder.
 std::string manifest_json(const Case &bow_case, const DrawResults &results, const RunRecord &record,
                           const std::vector<std::string> &files);
+
+/// Adds a file to the list of a manifest that is there; nothing where it is listed or there is no manifest. Throws CannotWrite.
+void list_in_manifest(const std::filesystem::path &folder, const std::string &file);
 } // namespace limbwright

@@ -1,6 +1,7 @@
 #include "cases/report/result_tables.h"
 
 #include "cases/report/output_units.h"
+#include "cases/report/result_fields.h"
 #include "cases/report/words.h"
 
 #include <algorithm>
@@ -101,74 +102,44 @@ Extreme extreme(const DrawResults &results, LimbName limb, int lamination, doubl
 
 Table draw_table(const std::vector<DrawPoint> &points)
 {
-  return {{number_column("draw", "m", points, [](const DrawPoint &p) { return p.draw; }),
-           number_column("force", "N", points, [](const DrawPoint &p) { return p.force; }),
-           number_column("stiffness", "N/m", points, [](const DrawPoint &p) { return p.stiffness; }),
-           number_column("tension", "N", points, [](const DrawPoint &p) { return p.tension; }),
-           number_column("string_angle", "rad", points, [](const DrawPoint &p) { return p.string_angle; }),
-           number_column("work", "J", points, [](const DrawPoint &p) { return p.work; }),
-           number_column("strain_energy", "J", points, [](const DrawPoint &p) { return p.strain_energy; }),
-           number_column("dissipated", "J", points, [](const DrawPoint &p) { return p.dissipated; }),
-           number_column("tip_x", "m", points, [](const DrawPoint &p) { return p.tip_x; }),
-           number_column("tip_y", "m", points, [](const DrawPoint &p) { return p.tip_y; }),
-           number_column("tip_angle", "rad", points, [](const DrawPoint &p) { return p.tip_angle; }),
-           number_column("tension_lower", "N", points, [](const DrawPoint &p) { return p.tension_lower; }),
-           number_column("nocking_height", "m", points, [](const DrawPoint &p) { return p.nocking_height; }),
-           number_column("handle_turn", "rad", points, [](const DrawPoint &p) { return p.handle_turn; })}};
+  return table_of(draw_fields, points);
 }
 
 Table step_table(const DrawPoint &point)
 {
-  const std::vector<DrawPoint> points{point};
-  Table table = draw_table(points);
-  table.columns.push_back(number_column("contact_length", "m", points, [](const DrawPoint &p) { return p.contact_length; }));
-  table.columns.push_back(number_column("lift_off_station", "m", points, [](const DrawPoint &p) { return p.lift_off_station; }));
-  table.columns.push_back(
-      number_column("contact_length_lower", "m", points, [](const DrawPoint &p) { return p.contact_length_lower; }));
-  table.columns.push_back(
-      number_column("lift_off_station_lower", "m", points, [](const DrawPoint &p) { return p.lift_off_station_lower; }));
+  Table table = table_of(draw_fields, {point});
+  for (auto &column : table_of(contact_fields, {point}).columns)
+    table.columns.push_back(std::move(column));
   return table;
 }
 
 Table face_table(const std::vector<FaceState> &faces)
 {
-  return {{number_column("station", "m", faces, [](const FaceState &f) { return f.station; }),
-           number_column("lamination", "", faces, [](const FaceState &f) { return f.lamination; }),
-           word_column("face", faces, [](const FaceState &f) { return face_words(f.face); }),
-           number_column("strain_along", "1", faces, [](const FaceState &f) { return f.strain_along; }),
-           number_column("stress_along", "Pa", faces, [](const FaceState &f) { return f.stress_along; }),
-           number_column("stress_across", "Pa", faces, [](const FaceState &f) { return f.stress_across; }),
-           number_column("stress_shear", "Pa", faces, [](const FaceState &f) { return f.stress_shear; }),
-           number_column("near_end", "", faces, [](const FaceState &f) { return f.near_end ? 1. : 0.; }),
-           number_column("crushed", "1", faces, [](const FaceState &f) { return f.crushed; })}};
+  Table table = table_of(face_fields, faces);
+  table.columns.push_back(word_column("face", faces, [](const FaceState &f) { return face_words(f.face); }));
+  return table;
 }
 
 Table glue_table(const std::vector<GlueState> &glue)
 {
-  return {{number_column("station", "m", glue, [](const GlueState &g) { return g.station; }),
-           number_column("line", "", glue, [](const GlueState &g) { return g.line; }),
-           number_column("back_lamination", "", glue,
-                         [](const GlueState &g) { return g.back_lamination < 0 ? g.line + 1 : g.back_lamination; }),
-           number_column("thickness", "m", glue, [](const GlueState &g) { return g.thickness; }),
-           number_column("shear", "Pa", glue, [](const GlueState &g) { return g.shear; }),
-           number_column("peel", "Pa", glue, [](const GlueState &g) { return g.peel; }),
-           number_column("mean_shear", "Pa", glue, [](const GlueState &g) { return g.mean_shear; }),
-           number_column("mean_peel", "Pa", glue, [](const GlueState &g) { return g.mean_peel; }),
-           number_column("near_end", "", glue, [](const GlueState &g) { return g.near_end ? 1. : 0.; })}};
+  Table table = table_of(glue_fields, glue);
+  table.columns.push_back(number_column(
+      "back_lamination", "", glue, [](const GlueState &g) { return g.back_lamination < 0 ? g.line + 1 : g.back_lamination; }));
+  return table;
 }
 
 Table section_table(const std::vector<SectionState> &sections)
 {
-  return {{number_column("station", "m", sections, [](const SectionState &s) { return s.station; }),
-           number_column("width", "m", sections, [](const SectionState &s) { return s.width; }),
-           number_column("stack", "m", sections, [](const SectionState &s) { return s.stack; }),
-           number_column("curvature_change", "1/m", sections, [](const SectionState &s) { return s.curvature_change; }),
-           number_column("axis_strain", "1", sections, [](const SectionState &s) { return s.axis_strain; }),
-           number_column("fit_belly_strain", "1", sections, [](const SectionState &s) { return s.fit_belly_strain; }),
-           number_column("fit_back_strain", "1", sections, [](const SectionState &s) { return s.fit_back_strain; }),
-           number_column("yielded_share", "1", sections, [](const SectionState &s) { return s.yielded_share; }),
-           number_column("x", "m", sections, [](const SectionState &s) { return s.x; }),
-           number_column("y", "m", sections, [](const SectionState &s) { return s.y; })}};
+  return table_of(section_fields, sections);
+}
+
+Table event_table(const std::vector<Event> &events)
+{
+  Table table = table_of(event_fields, events);
+  table.columns.push_back(word_column("what", events, [](const Event &e) { return event_key(e.kind); }));
+  table.columns.push_back(word_column("limb", events, [](const Event &e) { return limb_key(e.limb); }));
+  table.columns.push_back(word_column("mode", events, [](const Event &e) { return mode_key(e.mode); }));
+  return table;
 }
 
 Table hot_spot_table(const Case &bow_case, const std::vector<HotSpot> &spots)
@@ -181,6 +152,7 @@ Table hot_spot_table(const Case &bow_case, const std::vector<HotSpot> &spots)
        word_column("layer", spots, [&bow_case](const HotSpot &s) { return layer_name(bow_case, s); }),
        number_column("lamination", "", spots, [](const HotSpot &s) { return s.lamination; }),
        number_column("glue_line", "", spots, [](const HotSpot &s) { return s.glue_line; }),
+       number_column("back_lamination", "", spots, [](const HotSpot &s) { return s.back_lamination; }),
        word_column("face", spots, [](const HotSpot &s) { return face_words(s.face); }),
        word_column("mode", spots, [](const HotSpot &s) { return mode_key(s.mode); }),
        number_column("index", "1", spots, [](const HotSpot &s) { return s.index; }),
@@ -198,24 +170,14 @@ Table hot_spot_table(const Case &bow_case, const std::vector<HotSpot> &spots)
 
 Table patch_end_table(const std::vector<PatchEnd> &ends)
 {
-  return {{number_column("station", "m", ends, [](const PatchEnd &e) { return e.station; }),
-           number_column("line", "", ends, [](const PatchEnd &e) { return e.line; }),
-           number_column("toward_tip", "", ends, [](const PatchEnd &e) { return e.toward_tip ? 1. : 0.; }),
-           number_column("opening", "J/m2", ends, [](const PatchEnd &e) { return e.opening; }),
-           number_column("sliding", "J/m2", ends, [](const PatchEnd &e) { return e.sliding; }),
-           number_column("toughness", "J/m2", ends, [](const PatchEnd &e) { return e.toughness; }),
-           number_column("index", "1", ends, [](const PatchEnd &e) { return e.index(); }),
-           number_column("process_zone", "m", ends, [](const PatchEnd &e) { return e.process_zone; })}};
+  Table table = table_of(patch_end_fields, ends);
+  table.columns.push_back(number_column("index", "1", ends, [](const PatchEnd &e) { return e.index(); }));
+  return table;
 }
 
 Table cycle_table(const std::vector<DrawCycle> &cycles)
 {
-  return {{number_column("draw_weight", "N", cycles, [](const DrawCycle &c) { return c.draw_weight; }),
-           number_column("work", "J", cycles, [](const DrawCycle &c) { return c.work; }),
-           number_column("returned", "J", cycles, [](const DrawCycle &c) { return c.returned; }),
-           number_column("brace_height", "m", cycles, [](const DrawCycle &c) { return c.brace_height; }),
-           number_column("brace_tension", "N", cycles, [](const DrawCycle &c) { return c.brace_tension; }),
-           number_column("parted", "m", cycles, [](const DrawCycle &c) { return c.parted; })}};
+  return table_of(cycle_fields, cycles);
 }
 
 Table extreme_table(const Case &bow_case, const DrawResults &results, LimbName limb)

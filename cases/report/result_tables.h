@@ -14,6 +14,8 @@ Table face_table(const std::vector<FaceState> &faces);
 Table glue_table(const std::vector<GlueState> &glue);
 Table section_table(const std::vector<SectionState> &sections);
 Table hot_spot_table(const Case &bow_case, const std::vector<HotSpot> &spots);
+/// What happened on the way to full draw, one row for each event.
+Table event_table(const std::vector<Event> &events);
 /// One row for each draw of the bow that was let down again.
 Table patch_end_table(const std::vector<PatchEnd> &ends);
 Table cycle_table(const std::vector<DrawCycle> &cycles);

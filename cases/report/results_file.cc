@@ -62,7 +62,11 @@ void write_results_file(const std::filesystem::path &path, const Case &bow_case,
   file.group("/steps");
   for (std::size_t i = 0; i < results.snapshots.size(); ++i)
     write_snapshot(file, fmt::format("/steps/{:03d}", i), bow_case, results.snapshots[i]);
+  file.table("/events", event_table(results.events));
   file.group("/let_down");
+  file.attribute("/let_down", "complete", results.let_down.complete ? "yes" : "no");
+  file.attribute("/let_down", "reason", results.let_down.reason);
+  file.attribute("/let_down", "iterations", results.let_down.iterations);
   for (std::size_t i = 0; i < results.let_down.snapshots.size(); ++i)
     write_snapshot(file, fmt::format("/let_down/{:03d}", i), bow_case, results.let_down.snapshots[i]);
   file.table("/cycles", cycle_table(results.let_down.cycles));

@@ -1,7 +1,5 @@
 #include "cases/report/words.h"
 
-#include "cases/report/output_units.h"
-
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -181,6 +179,33 @@ std::string mode_key(FailureMode mode)
   return "unknown";
 }
 
+namespace
+{
+/// The last mode and the last kind of event in their enumerations.
+constexpr FailureMode last_mode = FailureMode::patch_growth;
+constexpr Event::Kind last_event = Event::Kind::grows_by_itself;
+
+/// The value, of those up to the last one, that has this key.
+template <class Kind, class Key>
+std::optional<Kind> of_key(const std::string &key, Kind last, Key key_of)
+{
+  for (int i = 0; i <= static_cast<int>(last); ++i)
+    if (key_of(static_cast<Kind>(i)) == key)
+      return static_cast<Kind>(i);
+  return std::nullopt;
+}
+} // namespace
+
+std::optional<FailureMode> mode_of_key(const std::string &key)
+{
+  return of_key(key, last_mode, mode_key);
+}
+
+std::optional<Event::Kind> event_of_key(const std::string &key)
+{
+  return of_key(key, last_event, event_key);
+}
+
 std::string limb_key(LimbName limb)
 {
   return limb == LimbName::upper ? "upper" : "lower";
@@ -215,9 +240,10 @@ std::string layer_name(const Case &bow_case, const HotSpot &spot)
   return lamination != nullptr ? lamination->name : "whole section";
 }
 
-std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric)
+std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric, Units units)
 {
-  auto text = fmt::format("{}, {:.1f} in from the middle of the handle, ", limb_words(spot.limb, symmetric), spot.station / inch);
+  auto text = fmt::format("{}, {} from the middle of the handle, ", limb_words(spot.limb, symmetric),
+                          told(spot.station, told_draw, units));
   if (spot.glue_line >= 0)
     return text + "glue line " + layer_name(bow_case, spot);
   text += layer_name(bow_case, spot);
@@ -286,9 +312,9 @@ std::string layer_name(const Case &bow_case, const Event &event)
 
 std::string belly_verdict(double crushing_index)
 {
-  if (crushing_index < 0.4)
+  if (crushing_index < belly_comfortable_index)
     return "comfortable";
-  if (crushing_index < 0.7)
+  if (crushing_index < belly_holds_index)
     return "takes set and should hold";
   if (crushing_index < 1.)
     return "past what a belly likes: look for wrinkles across it";
@@ -361,33 +387,5 @@ std::vector<HotSpot> ranked_for_people(const Case &bow_case, const std::vector<H
   }
   std::stable_sort(ranked.begin(), ranked.end(), [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
   return ranked;
-}
-
-std::string wrapped(const std::string &text, std::size_t indent, std::size_t width)
-{
-  std::string result;
-  std::size_t column = 0;
-  std::size_t begin = 0;
-  bool first = true; // of its line; spaces that lead the text are kept
-  while (begin < text.size())
-  {
-    const auto end = std::min(text.find(' ', begin), text.size());
-    const auto word = text.substr(begin, end - begin);
-    if (!first && column + 1 + word.size() > width)
-    {
-      result += "\n" + std::string(indent, ' ');
-      column = indent;
-    }
-    else if (!first)
-    {
-      result += ' ';
-      ++column;
-    }
-    first = false;
-    result += word;
-    column += word.size();
-    begin = end + 1;
-  }
-  return result;
 }
 } // namespace limbwright

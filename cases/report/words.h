@@ -1,8 +1,11 @@
 #pragma once
 
 #include "cases/reader/case.h"
+#include "cases/report/text_layout.h"
+#include "cases/report/told_units.h"
 #include "solver/results.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -14,6 +17,8 @@ const LimbDescription &limb_of(const Case &bow_case, LimbName limb);
 std::string mode_words(FailureMode mode);
 /// The mode as scripts read it, for example "tension_along".
 std::string mode_key(FailureMode mode);
+/// The mode of a key; nothing when there is no such mode.
+std::optional<FailureMode> mode_of_key(const std::string &key);
 /// "upper", "lower".
 std::string limb_key(LimbName limb);
 /// "upper limb", or "either limb" where both are alike.
@@ -23,17 +28,19 @@ std::string face_words(Face face);
 /// The lamination's name, or "A | B" for the glue between A and B (belly side first).
 std::string layer_name(const Case &bow_case, const HotSpot &spot);
 /// "upper limb, 11.0 in from the middle of the handle, belly glass, belly face".
-std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric);
+std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric, Units units = Units::trade);
 
 /// "the belly begins to yield", ...; and as scripts read it, "first_yield".
 std::string event_words(Event::Kind kind);
 std::string event_key(Event::Kind kind);
+std::optional<Event::Kind> event_of_key(const std::string &key);
 /// The layer or glue line as for a hot spot; empty where the event is a whole section's or the bow's.
 std::string layer_name(const Case &bow_case, const Event &event);
 
 /// What a crushing index means in words. The bands are ours, set so that they part the example bows as the trade's experience
 /// does: a spruce bow that crushes (1.1), a cherry belly under a strong back (0.8), ash, hickory and locust bows that take set
 /// and hold (0.45 to 0.6), wood under glass (0.35).
+inline constexpr double belly_comfortable_index = 0.4, belly_holds_index = 0.7;
 std::string belly_verdict(double crushing_index);
 
 /// What value and limit of a mode are.
@@ -51,7 +58,4 @@ std::string strength_caution(const Case &bow_case, const HotSpot &spot);
 /// The ranking for people. While wood is elastic, its stress on the belly side runs past the crushing strength in every good bow,
 /// so those indices, and the set index, are left to the tables; the crushing index stands for the belly.
 std::vector<HotSpot> ranked_for_people(const Case &bow_case, const std::vector<HotSpot> &spots);
-
-/// Text broken at spaces into lines of at most `width` letters, every line after the first indented.
-std::string wrapped(const std::string &text, std::size_t indent, std::size_t width = 88);
 } // namespace limbwright

@@ -1,6 +1,7 @@
 #include "cases/report/write_results.h"
 
 #include "cases/report/answer.h"
+#include "cases/report/read_results.h"
 #include "cases/report/result_tables.h"
 #include "cases/report/results_file.h"
 #include "cases/report/summary.h"
@@ -42,9 +43,23 @@ std::string fields_text(const std::vector<std::string> &files, bool symmetric)
     return "No field files were written.\n";
   return "Fields (any program that reads VTK files; open the .pvd, it plays all steps)\n" + collections +
          "  Time in a .pvd is the draw length in INCHES from the grip's pivot to the nocking point; the unstrung bow is\n"
-         "  at 0, the braced bow at its brace height. Move the shape by the field 'displacement [m]'.\n"
-         "  Look first at the stress along the grain (belly and back), then at the shear; in the glue lines at shear and\n"
-         "  peel. Every field's name ends with its unit in brackets: lengths m, stresses Pa, strains and indices 1.\n"
+         "  at 0, the braced bow at its brace height. After full draw comes the way down: time counts the inches the\n"
+         "  string goes back on from full draw. Move the shape by the field 'displacement [m]', at scale 1.\n"
+         "  In limb.pvd look at\n"
+         "    'strain along grain [1]', 'stress along grain [Pa]'        belly and back: where it works hardest\n"
+         "    'shear stress on grain plane [Pa]'                         splitting along the grain\n"
+         "    'index tension along grain [1]' and every other 'index'    share of a strength that is used; one is failure\n"
+         "    'index crushing (belly strain over bending strength strain) [1]', 'plastic shortening along grain [1]'\n"
+         "                                                               the belly, and what it keeps as set\n"
+         "    'layer from belly', 'material', 'near an end, raw value'   marks to choose parts by\n" +
+         (collections.find("glue_lines") == std::string::npos
+              ? std::string()
+              : std::string("  In glue_lines.pvd look at\n"
+                            "    'shear [Pa]', 'peel [Pa]'                                  peel is positive where the glue is "
+                            "pulled open\n"
+                            "    'index glue shear [1]', 'index glue peel [1]'              share of the strength that is used\n"
+                            "    'share of fracture energy spent [1]'                       damage; at one the glue is open\n")) +
+         "  Every field's name ends with its unit in brackets: lengths m, stresses Pa, strains and indices 1.\n"
          "  Stresses are second Piola-Kirchhoff, strains Green-Lagrange, along the grain of the unstrung limb. Values in\n"
          "  the last thickness before a clamp, a nock or the end of a layer grow with a finer mesh: judge those places\n"
          "  by the worst places in summary.json, which average there.\n" +
@@ -61,7 +76,8 @@ std::string results_readme(const Case &bow_case, const DrawResults &results, con
   if (!results.complete)
     text += "THE RUN IS NOT COMPLETE. Stage that failed: " + results.failed_stage + ". Reason: " + results.reason +
             "\nThe files hold the bow as far as it went.\n\n";
-  text += "  answer.txt          the answer in words; begin here\n"
+  text += "  report.html         the answer with its charts, for any browser; begin here\n"
+          "  answer.txt          the answer in words alone\n"
           "  draw_curve.csv      weight by inch of draw; opens in any spreadsheet\n"
           "  along_limb.csv      strain and stress at every layer face and glue line along the limb, at the last draw reached\n"
           "  summary.json        the numbers and the worst places, for scripts (SI; units at the end of every key)\n"
@@ -80,15 +96,18 @@ std::string results_readme(const Case &bow_case, const DrawResults &results, con
   return text + "Files you add to this folder keep it from being replaced by the next run.\n";
 }
 
-void write_results(const fs::path &folder, const Case &bow_case, const DrawResults &results, RunRecord record)
+void write_results(const fs::path &folder, const Case &bow_case, const DrawResults &results)
 {
   write_text_file(folder / "answer.txt", answer(bow_case, results));
   write_text_file(folder / "summary.json", summary_json(bow_case, results));
   write_text_file(folder / "draw_curve.csv", csv(draw_curve_sheet(bow_case, results)));
   write_text_file(folder / "along_limb.csv", csv(along_limb_sheet(bow_case, results)));
   write_text_file(folder / "case.resolved.toml", bow_case.resolved);
-  write_results_file(folder / "results.h5", bow_case, results);
+  write_results_file(folder / results_file_name, bow_case, results);
+}
 
+void close_results(const fs::path &folder, const Case &bow_case, const DrawResults &results, RunRecord record)
+{
   auto files = files_below(folder);
   write_text_file(folder / "README.txt", results_readme(bow_case, results, files));
   files.emplace_back("README.txt");

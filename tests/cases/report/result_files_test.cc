@@ -33,7 +33,8 @@ TEST_CASE("All files are written, and the manifest lists them", "[quick]")
   const made_up::Folder folder;
   std::filesystem::create_directory(folder.path / fields_folder);
   write_text_file(folder.path / fields_folder / "limb.pvd", "<VTKFile/>");
-  write_results(folder.path, made_up::bow(), made_up::results(), {});
+  write_results(folder.path, made_up::bow(), made_up::results());
+  close_results(folder.path, made_up::bow(), made_up::results(), {});
 
   const auto manifest = nlohmann::json::parse(read_text_file(folder.path / "manifest.json"));
   std::size_t n_files = 0;
@@ -132,24 +133,24 @@ TEST_CASE("Words with commas and quotes are quoted in a table", "[quick]")
 TEST_CASE("The results file reads back with its units", "[quick]")
 {
   const made_up::Folder folder;
-  write_results(folder.path, made_up::bow(), made_up::results(), {});
-  const auto file = folder.path / "results.h5";
-  CHECK(read_hdf5_numbers(file, "/draw_curve/force") == std::vector<double>{0., 100., 200.});
-  CHECK(read_hdf5_attribute(file, "/draw_curve/force", "unit") == "N");
-  CHECK(read_hdf5_numbers(file, "/summary/draw_weight_N") == std::vector<double>{200.});
-  CHECK(read_hdf5_words(file, "/case/resolved").front() == made_up::bow().resolved);
-  CHECK(read_hdf5_attribute(file, "/", "title") == "A made-up bow");
-  CHECK(read_hdf5_attribute(file, "/steps/001", "stage") == "braced");
-  CHECK(read_hdf5_numbers(file, "/steps/002/upper/faces/strain_along").size() == 24);
-  CHECK(read_hdf5_attribute(file, "/steps/002/upper/glue/shear", "unit") == "Pa");
-  CHECK(read_hdf5_words(file, "/worst/mode").at(5) == "glue_shear");
-  CHECK(read_hdf5_words(file, "/layers/upper/lamination").at(3) == "back glass");
+  write_results(folder.path, made_up::bow(), made_up::results());
+  const Hdf5Source file(folder.path / "results.h5");
+  CHECK(file.numbers("/draw_curve/force") == std::vector<double>{0., 100., 200.});
+  CHECK(file.attribute("/draw_curve/force", "unit") == "N");
+  CHECK(file.numbers("/summary/draw_weight_N") == std::vector<double>{200.});
+  CHECK(file.words("/case/resolved").front() == made_up::bow().resolved);
+  CHECK(file.attribute("/", "title") == "A made-up bow");
+  CHECK(file.attribute("/steps/001", "stage") == "braced");
+  CHECK(file.numbers("/steps/002/upper/faces/strain_along").size() == 24);
+  CHECK(file.attribute("/steps/002/upper/glue/shear", "unit") == "Pa");
+  CHECK(file.words("/worst/mode").at(5) == "glue_shear");
+  CHECK(file.words("/layers/upper/lamination").at(3) == "back glass");
   // The extremes stand at the middle station, at full draw.
-  CHECK(read_hdf5_numbers(file, "/layers/upper/largest_strain_along").at(3) == Approx(0.009));
-  CHECK(read_hdf5_numbers(file, "/layers/upper/largest_strain_along_station").at(3) == Approx(0.5));
-  CHECK(read_hdf5_numbers(file, "/layers/upper/largest_strain_along_draw").at(3) == Approx(0.66675));
-  CHECK(read_hdf5_numbers(file, "/layers/upper/smallest_strain_along").at(0) == Approx(-0.008));
-  CHECK_THROWS_WITH(read_hdf5_numbers(file, "/no/such/place"), Contains("/no/such/place"));
+  CHECK(file.numbers("/layers/upper/largest_strain_along").at(3) == Approx(0.009));
+  CHECK(file.numbers("/layers/upper/largest_strain_along_station").at(3) == Approx(0.5));
+  CHECK(file.numbers("/layers/upper/largest_strain_along_draw").at(3) == Approx(0.66675));
+  CHECK(file.numbers("/layers/upper/smallest_strain_along").at(0) == Approx(-0.008));
+  CHECK_THROWS_WITH(file.numbers("/no/such/place"), Contains("/no/such/place"));
 }
 
 TEST_CASE("A run that never drew is written as well", "[quick]")
@@ -158,11 +159,12 @@ TEST_CASE("A run that never drew is written as well", "[quick]")
   DrawResults results;
   results.failed_stage = "bracing";
   results.reason = "did not converge";
-  write_results(folder.path, made_up::bow(), results, {});
+  write_results(folder.path, made_up::bow(), results);
+  close_results(folder.path, made_up::bow(), results, {});
   CHECK(nlohmann::json::parse(read_text_file(folder.path / "summary.json"))["failed_stage"] == "bracing");
   CHECK_THAT(read_text_file(folder.path / "README.txt"), Contains("NOT COMPLETE"));
-  CHECK(read_hdf5_numbers(folder.path / "results.h5", "/draw_curve/force").empty());
-  CHECK(read_hdf5_attribute(folder.path / "results.h5", "/", "complete") == "no");
+  CHECK(Hdf5Source(folder.path / "results.h5").numbers("/draw_curve/force").empty());
+  CHECK(Hdf5Source(folder.path / "results.h5").attribute("/", "complete") == "no");
 }
 
 TEST_CASE("Files that cannot be written are named with the reason", "[quick]")

@@ -152,8 +152,8 @@ TEST_CASE("Each of two limbs tells where the string leaves it", "[quick]")
   CHECK(json["string_lift_off_draw_lower_m"] == Approx(0.66675));
   CHECK(json["string_lift_off_draw_m"].is_null());
   const made_up::Folder folder;
-  write_results(folder.path, bow.bow_case, bow.results, {});
-  CHECK(read_hdf5_numbers(folder.path / "results.h5", "/steps/001/point/contact_length_lower") ==
+  write_results(folder.path, bow.bow_case, bow.results);
+  CHECK(Hdf5Source(folder.path / "results.h5").numbers("/steps/001/point/contact_length_lower") ==
         std::vector<double>{2.4 * inch});
 }
 
@@ -214,11 +214,11 @@ TEST_CASE("Unlike limbs are told with tiller, both halves of the string and the 
   CHECK_FALSE(alike.contains("worst_index_of_each_limb"));
 
   const made_up::Folder folder;
-  write_results(folder.path, bow.bow_case, bow.results, {});
-  const auto file = folder.path / "results.h5";
-  CHECK(read_hdf5_numbers(file, "/steps/002/lower/faces/strain_along").size() == 24);
-  CHECK(read_hdf5_numbers(file, "/steps/002/point/handle_turn") == std::vector<double>{0.045});
-  CHECK(read_hdf5_words(file, "/layers/lower/lamination").size() == 4);
+  write_results(folder.path, bow.bow_case, bow.results);
+  const Hdf5Source file(folder.path / "results.h5");
+  CHECK(file.numbers("/steps/002/lower/faces/strain_along").size() == 24);
+  CHECK(file.numbers("/steps/002/point/handle_turn") == std::vector<double>{0.045});
+  CHECK(file.words("/layers/lower/lamination").size() == 4);
   const auto readme = results_readme(bow.bow_case, bow.results, {"fields/limb.pvd"});
   CHECK_THAT(readme, Contains("step_N_lower.vtu") && Contains("Tiller is"));
   CHECK_THAT(results_readme(made_up::bow(), made_up::results(), {"fields/limb.pvd"}), Contains("mirror image"));

@@ -1,0 +1,106 @@
+#include "cases/report/page/advice.h"
+
+#include "cases/report/words.h"
+
+#include <cmath>
+
+namespace limbwright
+{
+namespace
+{
+bool is_composite(const Case &bow_case, const HotSpot &spot)
+{
+  const auto &laminations = limb_of(bow_case, spot.limb).laminations;
+  if (spot.lamination < 0 || static_cast<std::size_t>(spot.lamination) >= laminations.size())
+    return false;
+  const auto found = bow_case.bow.materials.find(laminations[static_cast<std::size_t>(spot.lamination)].material);
+  return found != bow_case.bow.materials.end() && found->second.kind == MaterialKind::composite;
+}
+
+/// A lamination of the limb ends, or a patch of glue has its edge, within an inch of the place.
+bool near_layer_end(const Case &bow_case, const HotSpot &spot)
+{
+  const LimbDescription &limb = limb_of(bow_case, spot.limb);
+  const auto near = [&](double station) { return std::abs(station - spot.station) < 0.0254; };
+  for (const auto &lamination : limb.laminations)
+    if ((lamination.start > limb.root_station && near(lamination.start)) ||
+        (lamination.end < limb.tip_station && near(lamination.end)))
+      return true;
+  for (const auto &line : limb.glue)
+    for (const auto &patch : line.patches)
+      if (near(patch.from) || near(patch.to))
+        return true;
+  return false;
+}
+
+Advice along_the_grain(const Case &bow_case, const HotSpot &spot, bool tension)
+{
+  const bool glass = is_composite(bow_case, spot);
+  const std::string where =
+      near_layer_end(bow_case, spot)
+          ? " A layer ends beside this place: a longer, slower taper there, ending elsewhere, spreads the bend."
+          : " Take wood off where the limb bends too little, on both sides of this place, not here.";
+  if (tension)
+    return {glass ? "Milky or white streaks across the back, single fibres standing up, a tick in the draw."
+                  : "Splinters lifting from the back, hairlines that run out of an edge or beside a knot, a tick in the draw. "
+                    "A back breaks without warning: stop at the first sign.",
+            (glass
+                 ? "A thinner core, or a longer limb; edges rounded and free of scratches across."
+                 : "A back of one growth ring or of straight grain, edges rounded, a thinner limb, a longer bow; a backing that "
+                   "bears more in tension.") +
+                where};
+  return {
+      glass
+          ? "White lines or a dull patch across the belly; a click as the string comes back."
+          : "Fine wrinkles across the belly (chrysals, frets): look along it against the light after each draw; set that grows.",
+      (glass ? "Thicker glass on the belly over a thinner core, or a longer limb."
+             : "A wider, thinner limb; a belly wood that crushes later; drier wood; a back that is trapped narrower.") +
+          where};
+}
+
+Advice in_the_glue(FailureMode mode)
+{
+  const std::string look =
+      "A tick in the draw, a hairline along the glue at the edge, a hollow sound when tapped, milky glass over it.";
+  if (mode == FailureMode::glue_peel)
+    return {look,
+            "A feathered end in place of a square one, a fade that rises more slowly, a wrap or an overlay over the end; no "
+            "reverse bend pulled tight under the back."};
+  return {look,
+          "Surfaces roughed and clean, enough glue and even pressure there; a longer taper where a layer ends; a wider limb. "
+          "A sound bond has a wide margin: flaws decide."};
+}
+} // namespace
+
+Advice advice_on(const Case &bow_case, const HotSpot &spot)
+{
+  switch (spot.mode)
+  {
+  case FailureMode::tension_along:
+    return along_the_grain(bow_case, spot, true);
+  case FailureMode::compression_along:
+  case FailureMode::belly_set:
+  case FailureMode::belly_crushing:
+    return along_the_grain(bow_case, spot, false);
+  case FailureMode::interaction:
+    return along_the_grain(bow_case, spot, spot.face == Face::back);
+  case FailureMode::across_tension:
+    return {"A crack along the layer at the edge of the limb; a layer that lifts at its end.",
+            "A smoother curve there, a feathered end, a slower fade; a wrap."};
+  case FailureMode::across_compression:
+    return {"A dent or a crushed edge where something presses on the limb.", "A wider seat, a harder overlay."};
+  case FailureMode::shear:
+    return {"A crack along the grain near the middle of the thickness, at the edge of the limb, often in its outer third.",
+            "A wider or thicker limb there; straight grain; a wood that shears later in the core."};
+  case FailureMode::patch_growth:
+    return {"A tick in the draw, a hollow sound when tapped that reaches farther after each draw, milky glass that spreads.",
+            "Let the limb off and mend the patch: thin glue drawn in and pressed, or a wrap over both its ends; no draw before "
+            "that."};
+  case FailureMode::glue_shear:
+  case FailureMode::glue_peel:
+  case FailureMode::glue_mixed:
+    return in_the_glue(spot.mode);
+  }
+  return {};
+}
+} // namespace limbwright

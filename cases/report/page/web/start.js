@@ -1,0 +1,11 @@
+"use strict";
+(data.runs ? comparison : report)();
+// The width changes when a phone is turned or the page is printed.
+let width = window.innerWidth;
+window.addEventListener("resize", () => {
+  if (window.innerWidth !== width) {
+    width = window.innerWidth;
+    redraw();
+  }
+});
+document.documentElement.dataset.drawn = "yes";

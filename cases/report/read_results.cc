@@ -1,0 +1,214 @@
+#include "cases/report/read_results.h"
+
+#include "cases/reader/case_reader.h"
+#include "cases/report/hdf5_file.h"
+#include "cases/report/result_fields.h"
+#include "cases/report/words.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <stdexcept>
+
+namespace limbwright
+{
+namespace
+{
+template <class Row>
+std::vector<Row> rows_of(const Hdf5Source &file, const std::string &place, const std::vector<ResultField<Row>> &fields)
+{
+  std::vector<Row> rows;
+  for (const auto &field : fields)
+    fill(rows, field, file.numbers(place + "/" + field.name));
+  return rows;
+}
+
+[[noreturn]] void unknown_word(const std::string &place, const std::string &word)
+{
+  throw std::runtime_error("the results file holds an unknown word '" + word + "' in " + place +
+                           "; it was written by another version of this program");
+}
+
+Face face_of(const std::string &place, const std::string &words)
+{
+  for (const Face face : {Face::belly, Face::back, Face::inside})
+    if (face_words(face) == words)
+      return face;
+  unknown_word(place, words);
+}
+
+FailureMode mode_of(const std::string &place, const std::string &key)
+{
+  if (const auto mode = mode_of_key(key))
+    return *mode;
+  unknown_word(place, key);
+}
+
+LimbName limb_of_key(const std::string &key)
+{
+  return key == limb_key(LimbName::lower) ? LimbName::lower : LimbName::upper;
+}
+
+std::vector<HotSpot> spots_of(const Hdf5Source &file, const std::string &place)
+{
+  const auto number = [&](const char *name) { return file.numbers(place + "/" + name); };
+  const auto word = [&](const char *name) { return file.words(place + "/" + name); };
+  const auto limb = word("limb"), face = word("face"), mode = word("mode"), note = word("note");
+  const auto station = number("station"), lamination = number("lamination"), line = number("glue_line"),
+             back = number("back_lamination"), index = number("index"), stress = number("stress"),
+             stress_limit = number("stress_limit"), strain = number("strain"), strain_limit = number("strain_limit"),
+             energy = number("energy_per_area"), energy_limit = number("energy_per_area_limit"),
+             draw_at_one = number("draw_at_index_1"), averaged = number("averaged");
+  std::vector<HotSpot> spots(limb.size());
+  for (std::size_t i = 0; i < spots.size(); ++i)
+  {
+    HotSpot &spot = spots[i];
+    spot.limb = limb_of_key(limb.at(i));
+    spot.station = station.at(i);
+    spot.lamination = static_cast<int>(lamination.at(i));
+    spot.glue_line = static_cast<int>(line.at(i));
+    spot.back_lamination = static_cast<int>(back.at(i));
+    spot.face = face_of(place, face.at(i));
+    spot.mode = mode_of(place, mode.at(i));
+    spot.index = index.at(i);
+    const Measure measure = measure_of(spot.mode);
+    spot.value = (measure == Measure::strain ? strain : measure == Measure::energy ? energy : stress).at(i);
+    spot.limit = (measure == Measure::strain ? strain_limit : measure == Measure::energy ? energy_limit : stress_limit).at(i);
+    if (std::isfinite(draw_at_one.at(i)))
+      spot.draw_at_one = draw_at_one[i];
+    spot.averaged = averaged.at(i) != 0.;
+    spot.note = note.at(i);
+  }
+  return spots;
+}
+
+LimbSnapshot limb_snapshot(const Hdf5Source &file, const std::string &place, LimbName limb)
+{
+  LimbSnapshot read;
+  read.limb = limb;
+  read.faces = rows_of(file, place + "/faces", face_fields);
+  const auto words = file.words(place + "/faces/face");
+  for (std::size_t i = 0; i < read.faces.size(); ++i)
+    read.faces[i].face = face_of(place, words.at(i));
+  read.glue = rows_of(file, place + "/glue", glue_fields);
+  const auto back = file.numbers(place + "/glue/back_lamination");
+  for (std::size_t i = 0; i < read.glue.size(); ++i)
+    read.glue[i].back_lamination = static_cast<int>(back.at(i));
+  if (file.has(place + "/patch_ends"))
+    read.patch_ends = rows_of(file, place + "/patch_ends", patch_end_fields);
+  read.sections = rows_of(file, place + "/sections", section_fields);
+  return read;
+}
+
+std::vector<Snapshot> snapshots_of(const Hdf5Source &file, const std::string &group)
+{
+  std::vector<Snapshot> snapshots;
+  for (int i = 0; file.has(fmt::format("{}/{:03d}", group, i)); ++i)
+  {
+    const auto place = fmt::format("{}/{:03d}", group, i);
+    Snapshot read;
+    read.stage = file.attribute(place, "stage");
+    read.field_name = file.attribute(place, "field_files");
+    std::vector<DrawPoint> points = rows_of(file, place + "/point", draw_fields);
+    for (const auto &field : contact_fields)
+      fill(points, field, file.numbers(place + "/point/" + field.name));
+    read.point = points.at(0);
+    read.worst = spots_of(file, place + "/worst");
+    for (const LimbName limb : {LimbName::upper, LimbName::lower})
+      if (file.has(place + "/" + limb_key(limb)))
+        read.limbs.push_back(limb_snapshot(file, place + "/" + limb_key(limb), limb));
+    snapshots.push_back(std::move(read));
+  }
+  return snapshots;
+}
+
+std::vector<Event> events_of(const Hdf5Source &file)
+{
+  auto events = rows_of(file, "/events", event_fields);
+  const auto what = file.words("/events/what"), limb = file.words("/events/limb"), mode = file.words("/events/mode");
+  for (std::size_t i = 0; i < events.size(); ++i)
+  {
+    const auto kind = event_of_key(what.at(i));
+    if (!kind)
+      unknown_word("/events/what", what[i]);
+    events[i].kind = *kind;
+    events[i].limb = limb_of_key(limb.at(i));
+    events[i].mode = mode_of("/events/mode", mode.at(i));
+  }
+  return events;
+}
+
+Case case_of(const Hdf5Source &file)
+{
+  auto outcome = read_case_text(file.words("/case/resolved").at(0), file.attribute("/", "case") + ".toml");
+  if (!outcome.read)
+    throw std::runtime_error("the case in the results file, written by " + file.attribute("/", "program") +
+                             ", can no longer be read: " + (outcome.errors.empty() ? "" : format(outcome.errors.front())));
+  return std::move(*outcome.read);
+}
+
+SolveReport solve_of(const Hdf5Source &file)
+{
+  SolveReport solve;
+  const auto whole = [&](const char *name) { return static_cast<int>(file.number_attribute("/solve", name)); };
+  solve.unknowns = whole("unknowns");
+  solve.cells = whole("cells");
+  solve.columns = whole("columns");
+  solve.brace_iterations = whole("brace_iterations");
+  solve.draw_iterations = whole("draw_iterations");
+  solve.steps_cut = whole("steps_cut");
+  const auto phases = file.words("/solve/phases/phase");
+  const auto seconds = file.numbers("/solve/phases/seconds");
+  for (std::size_t i = 0; i < phases.size(); ++i)
+    solve.phases.push_back({phases[i], seconds.at(i)});
+  return solve;
+}
+
+void read_figures(const Hdf5Source &file, DrawResults &results)
+{
+  const auto figure = [&](const char *key) { return file.numbers(std::string("/summary/") + key).at(0); };
+  results.brace_height = figure("brace_height_m");
+  results.brace_tension = figure("brace_tension_N");
+  results.full_draw_tension = figure("full_draw_tension_N");
+  results.draw_weight = figure("draw_weight_N");
+  results.draw_length = figure("draw_length_m");
+  results.rise_per_metre = figure("rise_at_full_draw_N_per_m");
+  results.stored_energy = figure("stored_energy_J");
+  results.string_slack_length = figure("string_slack_length_m");
+  results.tip_angle = figure("tip_angle_rad");
+  results.gaps_braced = {figure("string_gap_upper_braced_m"), figure("string_gap_lower_braced_m")};
+  results.gaps_full = {figure("string_gap_upper_full_draw_m"), figure("string_gap_lower_full_draw_m")};
+  results.mass_upper = figure("mass_upper_kg");
+  results.mass_lower = figure("mass_lower_kg");
+  results.spring_upper = figure("spring_from_described_shape_upper_m");
+  results.spring_lower = figure("spring_from_described_shape_lower_m");
+  results.let_down.set_upper = figure("set_upper_m");
+  results.let_down.set_lower = figure("set_lower_m");
+}
+} // namespace
+
+StoredRun read_results_file(const std::filesystem::path &path)
+{
+  const Hdf5Source file(path);
+  StoredRun run{case_of(file), {}};
+  DrawResults &results = run.results;
+  const auto yes = [&](const char *place, const char *name) { return file.attribute(place, name) == "yes"; };
+  results.complete = yes("/", "complete");
+  results.failed_stage = file.attribute("/", "failed_stage");
+  results.reason = file.attribute("/", "reason");
+  results.symmetric = yes("/", "symmetric");
+  read_figures(file, results);
+  results.snapshots = snapshots_of(file, "/steps");
+  results.draw_curve = rows_of(file, "/draw_curve", draw_fields);
+  results.overdraw = rows_of(file, "/past_full_draw", draw_fields);
+  results.events = events_of(file);
+  results.let_down.complete = yes("/let_down", "complete");
+  results.let_down.reason = file.attribute("/let_down", "reason");
+  results.let_down.iterations = static_cast<int>(file.number_attribute("/let_down", "iterations"));
+  results.let_down.cycles = rows_of(file, "/cycles", cycle_fields);
+  results.let_down.snapshots = snapshots_of(file, "/let_down");
+  results.worst = spots_of(file, "/worst");
+  results.solve = solve_of(file);
+  return run;
+}
+} // namespace limbwright

@@ -158,8 +158,11 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
 
   results.symmetric = !bow.lower;
   Recorder recorder(bow_path, bow, solve_settings, fields_folder);
-  for (const PathStep &step : path.steps)
-    results.snapshots.push_back(recorder.record(step, false));
+  if (solve_settings.judging == Judging::last_only)
+    results.snapshots.push_back(recorder.record(path.steps.back(), false));
+  else
+    for (const PathStep &step : path.steps)
+      results.snapshots.push_back(recorder.record(step, false));
   for (const PathStep &step : path.after)
     results.let_down.snapshots.push_back(recorder.record(step, true));
   recorder.finish();
@@ -196,8 +199,11 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
     results.draw_curve = interpolate_draw_curve(path, draws);
   }
   results.worst = results.snapshots.back().worst;
-  set_draw_at_one(results.worst, results.snapshots);
-  results.events = events_of_draw(bow, results.snapshots, path.sudden_growth);
+  if (solve_settings.judging == Judging::every_step)
+  {
+    set_draw_at_one(results.worst, results.snapshots);
+    results.events = events_of_draw(bow, results.snapshots, path.sudden_growth);
+  }
   for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
   {
     const LayeredSolid<2> &solid = bow_path.solid(k);

@@ -411,15 +411,16 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   const PathStep *last = &path.steps.back();
   PathStep beyond;
   State further = state;
-  march(
-      further, bow.full_draw, bow.full_draw + 2. * inch, 2, drawing, rate, iterations, cut,
-      [&](double draw, const State &reached, int)
-      {
-        beyond = drawn_step("drawing", reached, draw, path.slack_lengths, last);
-        last = &beyond;
-        path.overdraw.push_back(beyond.point);
-      },
-      {}, stop);
+  if (settings.overdraw)
+    march(
+        further, bow.full_draw, bow.full_draw + 2. * inch, 2, drawing, rate, iterations, cut,
+        [&](double draw, const State &reached, int)
+        {
+          beyond = drawn_step("drawing", reached, draw, path.slack_lengths, last);
+          last = &beyond;
+          path.overdraw.push_back(beyond.point);
+        },
+        {}, stop);
   restore(path.steps.back());
   if (settings.cycles > 0)
     let_down(path, state, progress, stop);

@@ -10,11 +10,14 @@
 #include "cases/report/text_file.h"
 #include "cases/study/case_edit.h"
 #include "cases/study/sizing_words.h"
+#include "cases/study/time_left.h"
+#include "cases/study/variation.h"
 
 #include <CLI/CLI.hpp>
 #include <fmt/core.h>
 
-#include <cmath>
+#include <algorithm>
+#include <memory>
 #include <optional>
 
 namespace limbwright
@@ -101,6 +104,51 @@ int size_command(const SizeOptions &options)
   return exit_ok;
 }
 
+int vary_command(const VaryOptions &options)
+{
+  const auto bow = read_at(options.case_file, options.at);
+  if (!bow)
+    return exit_usage;
+  Variation variation;
+  std::string error;
+  for (const std::string &key : options.keys)
+    if (variation.keys.push_back(parse_varied_key(key, error)); !error.empty())
+    {
+      warn("error: --key: " + error + "\n");
+      return exit_usage;
+    }
+  if (!options.weight.empty())
+  {
+    const auto weight = weight_asked(options.weight);
+    if (!weight || !resizing_asked(bow->read, options.by))
+      return exit_usage;
+    variation.weight = *weight;
+    variation.by = options.by;
+  }
+  listen_for_interrupts();
+  const auto all = combinations(variation.keys);
+  std::vector<VariedBow> bows;
+  TimeLeft clock(all.size());
+  for (const auto &values : all)
+  {
+    bows.push_back(vary_one(bow->text, options.case_file.string(), variation, values, &stop_asked));
+    if (stop_asked)
+    {
+      warn("Interrupted. No table was written.\n");
+      return exit_interrupted;
+    }
+    if (!options.quiet)
+      warn(clock.words(bows.size()) + "\n");
+  }
+  tell(variation_words(bow->read, variation, bows));
+  const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + ".vary.csv") : options.out;
+  write_text_file(out, csv(variation_table(variation, bows)));
+  if (!options.quiet)
+    warn("\nThe table is in " + out.string() + ".\n");
+  const bool any_failed = std::any_of(bows.begin(), bows.end(), [](const VariedBow &one) { return !one.failure.empty(); });
+  return any_failed ? exit_not_converged : exit_ok;
+}
+
 void add_study_commands(CLI::App &app, std::function<int()> &command)
 {
   const auto size_options = std::make_shared<SizeOptions>();
@@ -114,5 +162,22 @@ void add_study_commands(CLI::App &app, std::function<int()> &command)
   size->add_option("--out", size_options->out, "File of the resized case (default: the case's name and '-sized.toml')");
   size->add_flag("--quiet", size_options->quiet, "No progress, only the answer");
   size->callback([&command, size_options] { command = [size_options] { return size_command(*size_options); }; });
+
+  const auto vary_options = std::make_shared<VaryOptions>();
+  auto *vary =
+      app.add_subcommand("vary", "The same bow with other values of any key, side by side, at equal weight or as they are");
+  vary->add_option("CASE", vary_options->case_file, "Case file")->required();
+  vary->add_option("--key", vary_options->keys,
+                   "What is varied, for example --key \"limb.width.rows[4][2] = 0.4, 0.5\", \"belly glass.thickness + back\n"
+                   "glass.thickness = 0.036 in, 0.043 in\" or \"bow.brace_height = 6 in to 8 in by 0.5 in\"; several: every\n"
+                   "combination")
+      ->required()
+      ->take_all();
+  vary->add_option("--weight", vary_options->weight, "Bring each to this draw weight (default: leave each as it is)");
+  vary->add_option("--at", vary_options->at, "Draw length (default: the case's)");
+  vary->add_option("--by", vary_options->by, "What is changed to make weight, as in 'size'")->capture_default_str();
+  vary->add_option("--out", vary_options->out, "File of the table (default: the case's name and '.vary.csv')");
+  vary->add_flag("--quiet", vary_options->quiet, "No progress, only the table");
+  vary->callback([&command, vary_options] { command = [vary_options] { return vary_command(*vary_options); }; });
 }
 } // namespace limbwright

@@ -2,13 +2,16 @@
 
 #include "cases/app/exit_codes.h"
 #include "cases/app/interrupts.h"
+#include "cases/app/ranks.h"
 #include "cases/app/read_and_tell.h"
 #include "cases/app/terminal.h"
 #include "cases/reader/units.h"
 #include "cases/report/answer_parts.h"
 #include "cases/report/output_units.h"
 #include "cases/report/text_file.h"
+#include "cases/study/batch.h"
 #include "cases/study/case_edit.h"
+#include "cases/study/pounds.h"
 #include "cases/study/sizing_words.h"
 #include "cases/study/time_left.h"
 #include "cases/study/variation.h"
@@ -17,6 +20,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <chrono>
 #include <memory>
 #include <optional>
 
@@ -149,6 +153,112 @@ int vary_command(const VaryOptions &options)
   return any_failed ? exit_not_converged : exit_ok;
 }
 
+int pounds_command(const PoundsOptions &options)
+{
+  const auto bow = read_at(options.case_file, options.at);
+  if (!bow)
+    return exit_usage;
+  const auto what = resizing_asked(bow->read, options.by);
+  const auto lost = weight_asked(options.lose);
+  if (!what || !lost)
+    return exit_usage;
+  if (what->in_proportion)
+  {
+    warn("error: --by: 'core', or a lamination that runs the whole limb\n");
+    return exit_usage;
+  }
+  listen_for_interrupts();
+  std::string error;
+  const auto pounds = where_pounds_are(bow->read, *what, *lost, error, &stop_asked);
+  if (stop_asked)
+    return exit_interrupted;
+  if (!pounds)
+  {
+    warn("The bow cannot be drawn: " + error + "\n");
+    return exit_not_converged;
+  }
+  tell(pounds_words(bow->read, *what, *pounds, *lost));
+  return exit_ok;
+}
+
+int batch_command(const BatchOptions &options)
+{
+  const auto bow = read_at(options.case_file, options.at);
+  if (!bow)
+    return exit_usage;
+  BatchPlan plan{{}, options.seed, static_cast<std::size_t>(options.bows)};
+  std::string error;
+  for (const std::string &text : options.scatter)
+    if (set_scatter(plan.sizes, text, error); !error.empty())
+    {
+      warn("error: --scatter: " + error + "\n");
+      return exit_usage;
+    }
+  std::optional<double> aim;
+  if (!options.aim.empty() && !(aim = weight_asked(options.aim)))
+    return exit_usage;
+  listen_for_interrupts();
+  const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + ".batch") : options.out;
+  const auto start = std::chrono::steady_clock::now();
+  std::size_t before = 0;
+  std::optional<BatchFolder> folder;
+  try
+  {
+    folder.emplace(out, bow->read, plan);
+  }
+  catch (const CannotWrite &)
+  {
+    throw;
+  }
+  catch (const std::runtime_error &failure)
+  {
+    warn(std::string("error: ") + failure.what() + "\n");
+    return exit_usage;
+  }
+  const BatchBows done = folder->done();
+  before = done.size();
+  int ranks = 1;
+  const bool well = on_all_ranks(options.processes > 0 ? options.processes : n_processors(),
+                                 [&](int rank, int n_ranks)
+                                 {
+                                   ranks = n_ranks;
+                                   std::optional<TimeLeft> clock;
+                                   run_share(
+                                       bow->read, plan, *folder, done, rank, n_ranks,
+                                       [&](std::size_t n, std::size_t of)
+                                       {
+                                         if (!clock)
+                                           clock.emplace(of);
+                                         if (rank == 0 && !options.quiet)
+                                           warn(clock->words(n) + (n_ranks > 1 ? " of the first rank's" : "") + "\n");
+                                       },
+                                       &stop_asked);
+                                 });
+  BatchBows bows = folder->done();
+  if (stop_asked)
+  {
+    warn(fmt::format("Interrupted with {} bows done; the same command goes on from there.\n", bows.size()));
+    return exit_interrupted;
+  }
+  bows.erase(bows.lower_bound(plan.n_bows), bows.end());
+  if (!well || bows.size() < plan.n_bows)
+  {
+    warn(fmt::format("Only {} of {} bows are done; the same command goes on from there.\n", bows.size(), plan.n_bows));
+    return exit_internal;
+  }
+  const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+  const auto tolerances = tolerances_of(bow->read, plan.sizes);
+  const auto linear = linear_spread(bow->read, tolerances, &stop_asked);
+  if (!aim)
+    aim = linear ? linear->nominal_weight : statistics_of(bows, 0.).mean;
+  tell(batch_words(bow->read, plan, tolerances, bows, linear, *aim));
+  write_text_file(out / "bows.csv", csv(batch_table(tolerances, plan, bows)));
+  if (!options.quiet)
+    warn(fmt::format("\n{} bows in {:.1f} s on {} rank{}. Every bow is in {}.\n", bows.size() - before, seconds, ranks,
+                     ranks == 1 ? "" : "s", (out / "bows.csv").string()));
+  return exit_ok;
+}
+
 void add_study_commands(CLI::App &app, std::function<int()> &command)
 {
   const auto size_options = std::make_shared<SizeOptions>();
@@ -179,5 +289,37 @@ void add_study_commands(CLI::App &app, std::function<int()> &command)
   vary->add_option("--out", vary_options->out, "File of the table (default: the case's name and '.vary.csv')");
   vary->add_flag("--quiet", vary_options->quiet, "No progress, only the table");
   vary->callback([&command, vary_options] { command = [vary_options] { return vary_command(*vary_options); }; });
+
+  const auto pounds_options = std::make_shared<PoundsOptions>();
+  auto *pounds =
+      app.add_subcommand("pounds", "Where the pounds are: what taking wood off at each inch does, and ways to lose weight");
+  pounds->add_option("CASE", pounds_options->case_file, "Case file")->required();
+  pounds->add_option("--at", pounds_options->at, "Draw length (default: the case's)");
+  pounds->add_option("--by", pounds_options->by, "Whose thickness is taken off: 'core' or the name of a lamination")
+      ->capture_default_str();
+  pounds->add_option("--lose", pounds_options->lose, "Draw weight to lose")->capture_default_str();
+  pounds->callback([&command, pounds_options] { command = [pounds_options] { return pounds_command(*pounds_options); }; });
+
+  const auto batch_options = std::make_shared<BatchOptions>();
+  auto *batch = app.add_subcommand("batch", "Will the next one match? The same bow built many times, with the scatter of a shop");
+  batch->add_option("CASE", batch_options->case_file, "Case file")->required();
+  batch->add_option("--bows", batch_options->bows, "How many")->capture_default_str()->check(CLI::Range(2, 100000));
+  batch->add_option("--seed", batch_options->seed, "Of the sample; the same seed gives the same bows")->capture_default_str();
+  batch
+      ->add_option("--scatter", batch_options->scatter,
+                   "A standard deviation, for example --scatter \"wood_modulus = 10 %\"; also wood_thickness, glass_thickness,\n"
+                   "glass_modulus, wood_density, wood_strength, width, draw, brace")
+      ->take_all();
+  batch->add_option("--aim", batch_options->aim, "Draw weight aimed at (default: the bow's as drawn up)");
+  batch->add_option("--at", batch_options->at, "Draw length (default: the case's)");
+  batch->add_option(
+      "--out", batch_options->out,
+      "Folder that keeps what is done; an interrupted batch goes on from it (default: the case's name and '.batch')");
+  batch
+      ->add_option("--processes", batch_options->processes,
+                   "Processes on this machine (default: one for each processor); under mpirun its ranks are used instead")
+      ->check(CLI::Range(1, 1024));
+  batch->add_flag("--quiet", batch_options->quiet, "No progress, only the answer");
+  batch->callback([&command, batch_options] { command = [batch_options] { return batch_command(*batch_options); }; });
 }
 } // namespace limbwright

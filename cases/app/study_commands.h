@@ -37,6 +37,29 @@ struct VaryOptions
 };
 int vary_command(const VaryOptions &options);
 
+struct PoundsOptions
+{
+  std::filesystem::path case_file;
+  std::string at;          //!< draw length as the case tells it; empty: the case's
+  std::string by = "core"; //!< see resizing()
+  std::string lose = "3 lbf";
+};
+int pounds_command(const PoundsOptions &options);
+
+struct BatchOptions
+{
+  std::filesystem::path case_file;
+  int bows = 64;
+  unsigned long long seed = 1;
+  std::vector<std::string> scatter; //!< see set_scatter()
+  std::string aim;                  //!< draw weight aimed at; empty: that of the bow as drawn up
+  std::string at;                   //!< draw length as the case tells it; empty: the case's
+  std::filesystem::path out;        //!< folder; empty: the case's name and ".batch"
+  int processes = 0;                //!< 0: as many as there are processors
+  bool quiet = false;
+};
+int batch_command(const BatchOptions &options);
+
 /// Adds these commands; the one that is called is left in `command`.
 void add_study_commands(CLI::App &app, std::function<int()> &command);
 } // namespace limbwright

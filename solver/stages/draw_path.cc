@@ -285,6 +285,19 @@ PathStep BowPath::drawn_step(const std::string &stage, const State &state, doubl
   return step;
 }
 
+std::vector<LayeredSolid<2> *> BowPath::solids()
+{
+  return bare(limbs);
+}
+
+std::vector<double> BowPath::slack_lengths(const State &braced, double brace_draw) const
+{
+  std::vector<double> lengths;
+  for (std::size_t k = 0; k < limbs.size(); ++k)
+    lengths.push_back(bow_string.slack_length(bow_string.path(braced, brace_draw, k).length, bow_string.tension(braced, k)));
+  return lengths;
+}
+
 double BowPath::mark_nocking_point(State &state, double brace_height) const
 {
   if (!bow_string.two_limbs())
@@ -359,9 +372,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
 
   // Both halves keep their unstressed lengths.
   const double brace_draw = mark_nocking_point(state, bow.brace_height);
-  for (std::size_t k = 0; k < limbs.size(); ++k)
-    path.slack_lengths.push_back(
-        bow_string.slack_length(bow_string.path(state, brace_draw, k).length, bow_string.tension(state, k)));
+  path.slack_lengths = slack_lengths(state, brace_draw);
   path.slack_length = path.slack_lengths.front();
   path.steps.push_back(drawn_step("braced", state, brace_draw, path.slack_lengths, nullptr));
   path.steps.back().iterations = path.brace_iterations;

@@ -50,7 +50,9 @@ LimbMesh<dim>::LimbMesh(const LimbShape &shape, const MeshSettings &settings, st
     return next != stations.end() && *next <= s + same_station;
   };
   const LimbDescription &limb = shape.description();
-  bool fits = among_them(limb.root_station) && among_them(limb.tip_station) && among_them(limb.nock.station);
+  const double nock = limb.nock.station;
+  bool fits = among_them(limb.root_station) && among_them(limb.tip_station) &&
+              (nock <= limb.root_station || nock >= limb.tip_station || among_them(nock));
   for (const LaminationEnd &end : shape.lamination_ends())
     fits = fits && among_them(end.station);
   if (!fits)

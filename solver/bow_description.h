@@ -40,15 +40,24 @@ struct BowDescription
   double full_draw = 0.;    //!< [m]
 };
 
+/// Which of the solved states are judged.
+enum class Judging
+{
+  every_step,
+  last_only //!< the last draw reached, as if the bow had come there in one step: no events, no draw at which an index is one
+};
+
 struct SolveSettings
 {
   PlaneState plane = PlaneState::stress;
   int brace_steps = 1;
-  int draw_steps = 4;           //!< at least; steps are cut when they fail
-  int max_iterations = 25;      //!< per step
-  double tolerance = 1e-8;      //!< [1] residual over internal force
-  bool wood_yields = true;      //!< wood and bamboo crush along the grain where their strength is known
-  int cycles = 2;               //!< draws to full draw, each let down again; 0: the bow is left drawn
+  int draw_steps = 4;      //!< at least; steps are cut when they fail
+  int max_iterations = 25; //!< per step
+  double tolerance = 1e-8; //!< [1] residual over internal force
+  bool wood_yields = true; //!< wood and bamboo crush along the grain where their strength is known
+  int cycles = 2;          //!< draws to full draw, each let down again; 0: the bow is left drawn
+  bool overdraw = true;    //!< one and two inches past full draw are told as well
+  Judging judging = Judging::every_step;
   double averaging_length = 0.; //!< [m] glue tractions near ends are averaged over this; 0: the thinner neighbour's thickness
 };
 } // namespace limbwright

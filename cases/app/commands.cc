@@ -1,7 +1,9 @@
 #include "cases/app/commands.h"
 
 #include "cases/app/exit_codes.h"
+#include "cases/app/interrupts.h"
 #include "cases/app/make_pictures.h"
+#include "cases/app/read_and_tell.h"
 #include "cases/app/terminal.h"
 #include "cases/reader/case_reader.h"
 #include "cases/reader/embedded_files.h"
@@ -22,48 +24,12 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <atomic>
-#include <csignal>
 #include <stdexcept>
 
 namespace limbwright
 {
 namespace
 {
-std::atomic<bool> stop_asked{false};
-static_assert(std::atomic<bool>::is_always_lock_free, "the flag is set in a signal handler");
-
-extern "C" void ask_to_stop(int)
-{
-  stop_asked = true;
-}
-
-/// The first interrupt ends the run in order; a second one ends the program at once.
-void listen_for_interrupts()
-{
-  struct sigaction action
-  {
-  };
-  action.sa_handler = ask_to_stop;
-  action.sa_flags = SA_RESETHAND | SA_RESTART;
-  ::sigaction(SIGINT, &action, nullptr);
-  ::sigaction(SIGTERM, &action, nullptr);
-}
-
-/// The case, or nothing after every error was told.
-std::optional<Case> read_and_tell(const std::filesystem::path &file)
-{
-  auto outcome = read_case(file);
-  for (const auto &warning : outcome.warnings)
-    warn("warning: " + format(warning) + "\n");
-  for (const auto &error : outcome.errors)
-    warn("error: " + format(error) + "\n");
-  if (!outcome.read)
-    warn(fmt::format("{} error{}; nothing was run, nothing was written.\n", outcome.errors.size(),
-                     outcome.errors.size() == 1 ? "" : "s"));
-  return std::move(outcome.read);
-}
-
 DrawResults run(const Case &bow_case, const std::filesystem::path &fields, bool quiet)
 {
   if (quiet)
@@ -95,7 +61,7 @@ int draw_command(const DrawOptions &options)
 {
   RunRecord record;
   record.started = std::chrono::system_clock::now();
-  const auto bow_case = read_and_tell(options.case_file);
+  const auto bow_case = told(read_case(options.case_file));
   if (!bow_case)
     return exit_usage;
   ResultsFolder folder(options.out.empty() ? std::filesystem::path(bow_case->name + ".results") : options.out);
@@ -129,7 +95,7 @@ int draw_command(const DrawOptions &options)
 
 int patch_command(const PatchOptions &options)
 {
-  const auto bow_case = read_and_tell(options.case_file);
+  const auto bow_case = told(read_case(options.case_file));
   if (!bow_case)
     return exit_usage;
   std::vector<double> lengths;
@@ -176,7 +142,7 @@ int patch_command(const PatchOptions &options)
 
 int check_command(const std::filesystem::path &case_file)
 {
-  const auto bow_case = read_and_tell(case_file);
+  const auto bow_case = told(read_case(case_file));
   if (!bow_case)
     return exit_usage;
   tell(derived_bow(*bow_case));

@@ -1,5 +1,6 @@
 #include "cases/app/commands.h"
 #include "cases/app/exit_codes.h"
+#include "cases/app/study_commands.h"
 #include "cases/app/terminal.h"
 #include "cases/report/text_file.h"
 #include "cases/report/versions.h"
@@ -95,6 +96,8 @@ int run_program(int argc, char **argv)
   begin->add_option("EXAMPLE", example, "Name of the example");
   begin->add_option("FILE", new_file, "New file (default: the example's name and '.toml'); never overwritten");
   begin->callback([&] { command = [&] { return begin_command(example, new_file); }; });
+
+  add_study_commands(app, command);
 
   app.add_subcommand("keys", "Print every key of a case file with unit, range and default")
       ->callback([&] { command = [] { return keys_command(); }; });

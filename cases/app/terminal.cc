@@ -1,5 +1,7 @@
 #include "cases/app/terminal.h"
 
+#include "cases/study/pieces_done.h"
+
 #include "cases/report/output_units.h"
 
 #include <fmt/core.h>
@@ -55,8 +57,7 @@ std::string progress_text(const ProgressEvent &event, double convention_offset, 
     text += fmt::format(", string at {:.1f} in", (event.draw + convention_offset) / inch);
   text += fmt::format(", {} iterations", event.iterations);
   if (seconds_left && *seconds_left >= 0.5)
-    text += *seconds_left < 90. ? fmt::format(", about {:.0f} s left", *seconds_left)
-                                : fmt::format(", about {:.0f} min left", *seconds_left / 60.);
+    text += left_words(*seconds_left);
   return text;
 }
 

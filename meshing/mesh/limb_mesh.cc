@@ -36,8 +36,27 @@ int n_rows(const LimbShape &shape, const std::size_t lamination, const MeshSetti
 
 template <int dim>
 LimbMesh<dim>::LimbMesh(const LimbShape &shape, const MeshSettings &settings)
-    : limb_shape(shape), stations(limbwright::column_stations(shape, settings)), cache(2)
+    : LimbMesh(shape, settings, limbwright::column_stations(shape, settings))
 {
+}
+
+template <int dim>
+LimbMesh<dim>::LimbMesh(const LimbShape &shape, const MeshSettings &settings, std::vector<double> given_stations)
+    : limb_shape(shape), stations(std::move(given_stations)), cache(2)
+{
+  const auto among_them = [this](const double s)
+  {
+    const auto next = std::lower_bound(stations.begin(), stations.end(), s - same_station);
+    return next != stations.end() && *next <= s + same_station;
+  };
+  const LimbDescription &limb = shape.description();
+  const double nock = limb.nock.station;
+  bool fits = among_them(limb.root_station) && among_them(limb.tip_station) &&
+              (nock <= limb.root_station || nock >= limb.tip_station || among_them(nock));
+  for (const LaminationEnd &end : shape.lamination_ends())
+    fits = fits && among_them(end.station);
+  if (!fits)
+    throw std::invalid_argument("The columns of this mesh do not begin and end where the limb's laminations do.");
   place_cells(settings);
   build_triangulation();
   curve_cells();

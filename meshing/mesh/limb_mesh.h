@@ -60,6 +60,9 @@ public:
   };
 
   LimbMesh(const LimbShape &shape, const MeshSettings &settings);
+  /// With the column stations [m] of another mesh, root to tip, of a limb whose lamination ends and nock are where that one's
+  /// are.
+  LimbMesh(const LimbShape &shape, const MeshSettings &settings, std::vector<double> given_stations);
 
   const dealii::Triangulation<dim> &triangulation() const { return tria; }
   const dealii::Mapping<dim> &mapping() const { return cache; }

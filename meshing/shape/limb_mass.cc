@@ -15,7 +15,8 @@ const std::array<double, 3> gauss_point{0.5 - gauss_offset, 0.5, 0.5 + gauss_off
 constexpr std::array<double, 3> gauss_weight{5. / 18., 8. / 18., 5. / 18.};
 } // namespace
 
-double LimbShape::mass(const std::vector<double> &lamination_density, const std::vector<double> &glue_density) const
+double LimbShape::mass(const std::vector<double> &lamination_density, const std::vector<double> &glue_density,
+                       const double from_station) const
 {
   if (lamination_density.size() != n_laminations() || glue_density.size() != limb.glue.size())
     throw std::invalid_argument("The mass needs a density for every lamination and every glue line.");
@@ -49,10 +50,10 @@ double LimbShape::mass(const std::vector<double> &lamination_density, const std:
   double mass = 0.;
   const std::vector<double> pieces = kinks();
   for (std::size_t piece = 0; piece + 1 < pieces.size(); ++piece)
-    for (std::size_t q = 0; q < 3; ++q)
+    for (std::size_t q = 0; q < 3 && pieces[piece + 1] > from_station; ++q)
     {
-      const double length = pieces[piece + 1] - pieces[piece];
-      const double s = pieces[piece] + gauss_point[q] * length;
+      const double begin = std::max(pieces[piece], from_station), length = std::max(0., pieces[piece + 1] - begin);
+      const double s = begin + gauss_point[q] * length;
       double mass_per_length = 0.;
       for (std::size_t i = 0; i < n_laminations(); ++i)
         if (present(i, s))

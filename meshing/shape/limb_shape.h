@@ -121,8 +121,8 @@ public:
   /// [m] Ascending, root and tip included, none nearer to the next than same_station.
   std::vector<double> kinks() const;
 
-  /// Mass of the limb [kg], density by lamination and of the glue by line [kg/m3].
-  double mass(const std::vector<double> &lamination_density, const std::vector<double> &glue_density) const;
+  /// Mass of the limb from a station on [kg], density by lamination and of the glue by line [kg/m3].
+  double mass(const std::vector<double> &lamination_density, const std::vector<double> &glue_density, double from = 0.) const;
 
 private:
   LimbDescription limb;

@@ -90,8 +90,11 @@ void LayeredSolid<dim>::make_supports(const Supports &supports)
             sum[dim * node + i] += w * share;
         }
       }
-      const auto pivot = std::max_element(sum.begin(), sum.end(),
-                                          [](const auto &a, const auto &b) { return std::abs(a.second) < std::abs(b.second); });
+      const auto most = std::max_element(sum.begin(), sum.end(),
+                                         [](const auto &a, const auto &b) { return std::abs(a.second) < std::abs(b.second); });
+      // The first of those as large: rounding must not choose among equals, for limbs that differ little keep the same unknowns.
+      const auto pivot = std::find_if(sum.begin(), sum.end(),
+                                      [&](const auto &one) { return std::abs(one.second) >= 0.99 * std::abs(most->second); });
       constraints.add_line(pivot->first);
       for (const auto &[dof, share] : sum)
         if (dof != pivot->first)

@@ -111,9 +111,9 @@ double limb_mass(const LimbShape &shape, const BowDescription &bow)
     glue.push_back(line.thickness > 0. ? bow.adhesives.at(line.adhesive).density : 0.);
   return shape.mass(wood, glue);
 }
+} // namespace
 
-// Distance along the shot from the belly where each limb leaves the handle to its half of the string.
-StringGaps string_gaps(const BowPath &bow_path, const PathStep &step)
+StringGaps string_gaps(const BowPath &bow_path, const State &state, double draw)
 {
   StringGaps gaps;
   for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
@@ -121,7 +121,7 @@ StringGaps string_gaps(const BowPath &bow_path, const PathStep &step)
     const LimbShape &shape = bow_path.solid(k).shape();
     const double root = shape.description().root_station;
     const Point2 belly = shape.place(root, shape.outer_belly_depth(root));
-    const auto string = bow_path.string().path(step.state, step.point.draw, k);
+    const auto string = bow_path.string().path(state, draw, k);
     const Eigen::Vector2d e = string.directions.front();
     const double gap = belly[0] - string.nocking_point.x() - e.x() / e.y() * (belly[1] - string.nocking_point.y());
     (k == 0 ? gaps.upper : gaps.lower) = gap;
@@ -130,7 +130,6 @@ StringGaps string_gaps(const BowPath &bow_path, const PathStep &step)
     gaps.lower = gaps.upper;
   return gaps;
 }
-} // namespace
 
 DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_settings, const SolveSettings &solve_settings,
                      const std::vector<double> &curve_draws, const std::filesystem::path &fields_folder,
@@ -158,8 +157,11 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
 
   results.symmetric = !bow.lower;
   Recorder recorder(bow_path, bow, solve_settings, fields_folder);
-  for (const PathStep &step : path.steps)
-    results.snapshots.push_back(recorder.record(step, false));
+  if (solve_settings.judging == Judging::last_only)
+    results.snapshots.push_back(recorder.record(path.steps.back(), false));
+  else
+    for (const PathStep &step : path.steps)
+      results.snapshots.push_back(recorder.record(step, false));
   for (const PathStep &step : path.after)
     results.let_down.snapshots.push_back(recorder.record(step, true));
   recorder.finish();
@@ -177,6 +179,7 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   if (path.steps.size() > 1)
   {
     const DrawPoint &last = path.steps.back().point;
+    const State &last_state = path.steps.back().state;
     results.brace_tension = path.steps[1].point.tension;
     results.full_draw_tension = last.tension;
     results.draw_weight = last.force;
@@ -184,8 +187,8 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
     results.rise_per_metre = last.stiffness;
     results.stored_energy = last.work;
     results.tip_angle = last.tip_angle;
-    results.gaps_braced = string_gaps(bow_path, path.steps[1]);
-    results.gaps_full = string_gaps(bow_path, path.steps.back());
+    results.gaps_braced = string_gaps(bow_path, path.steps[1].state, path.steps[1].point.draw);
+    results.gaps_full = string_gaps(bow_path, last_state, last.draw);
     const double brace_draw = path.steps[1].point.draw;
     std::vector<double> draws = {brace_draw};
     for (const double draw : curve_draws)
@@ -196,8 +199,11 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
     results.draw_curve = interpolate_draw_curve(path, draws);
   }
   results.worst = results.snapshots.back().worst;
-  set_draw_at_one(results.worst, results.snapshots);
-  results.events = events_of_draw(bow, results.snapshots, path.sudden_growth);
+  if (solve_settings.judging == Judging::every_step)
+  {
+    set_draw_at_one(results.worst, results.snapshots);
+    results.events = events_of_draw(bow, results.snapshots, path.sudden_growth);
+  }
   for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
   {
     const LayeredSolid<2> &solid = bow_path.solid(k);

@@ -291,6 +291,19 @@ PathStep BowPath::drawn_step(const std::string &stage, const State &state, doubl
   return step;
 }
 
+std::vector<LayeredSolid<2> *> BowPath::solids()
+{
+  return bare(limbs);
+}
+
+std::vector<double> BowPath::slack_lengths(const State &braced, double brace_draw) const
+{
+  std::vector<double> lengths;
+  for (std::size_t k = 0; k < limbs.size(); ++k)
+    lengths.push_back(bow_string.slack_length(bow_string.path(braced, brace_draw, k).length, bow_string.tension(braced, k)));
+  return lengths;
+}
+
 double BowPath::mark_nocking_point(State &state, double brace_height) const
 {
   if (!bow_string.two_limbs())
@@ -366,9 +379,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
 
   // Both halves keep their unstressed lengths.
   const double brace_draw = mark_nocking_point(state, bow.brace_height);
-  for (std::size_t k = 0; k < limbs.size(); ++k)
-    path.slack_lengths.push_back(
-        bow_string.slack_length(bow_string.path(state, brace_draw, k).length, bow_string.tension(state, k)));
+  path.slack_lengths = slack_lengths(state, brace_draw);
   path.slack_length = path.slack_lengths.front();
   path.steps.push_back(drawn_step("braced", state, brace_draw, path.slack_lengths, nullptr));
   path.steps.back().iterations = path.brace_iterations;
@@ -418,15 +429,16 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   const PathStep *last = &path.steps.back();
   PathStep beyond;
   State further = state;
-  march(
-      further, bow.full_draw, bow.full_draw + 2. * inch, 2, drawing, rate, iterations, cut,
-      [&](double draw, const State &reached, int)
-      {
-        beyond = drawn_step("drawing", reached, draw, path.slack_lengths, last);
-        last = &beyond;
-        path.overdraw.push_back(beyond.point);
-      },
-      {}, stop);
+  if (settings.overdraw)
+    march(
+        further, bow.full_draw, bow.full_draw + 2. * inch, 2, drawing, rate, iterations, cut,
+        [&](double draw, const State &reached, int)
+        {
+          beyond = drawn_step("drawing", reached, draw, path.slack_lengths, last);
+          last = &beyond;
+          path.overdraw.push_back(beyond.point);
+        },
+        {}, stop);
   restore(path.steps.back());
   if (settings.cycles > 0)
     let_down(path, state, progress, stop);

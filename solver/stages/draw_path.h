@@ -68,6 +68,12 @@ public:
   bool prestrained() const;
   /// Takes the limbs back to what they remembered after a step.
   void restore(const PathStep &step);
+  void restore(const std::vector<History> &saved);
+  std::vector<LayeredSolid<2> *> solids();
+  /// The arrow's nocking point is marked on the straight string of a braced bow: sets height and turn. The draw there [m].
+  double mark_nocking_point(State &state, double brace_height) const;
+  /// [m] unstressed, of each half of the string of a braced bow, the nocking point marked at a draw.
+  std::vector<double> slack_lengths(const State &braced, double brace_draw) const;
   const BowString &string() const { return bow_string; }
   const SolveSeconds &seconds() const { return equilibrium.seconds(); }
 
@@ -100,14 +106,11 @@ private:
   /// Lets prestrained limbs come to rest without a string, from the described shape.
   Outcome rest(State &state, int &iterations);
   std::vector<History> histories() const;
-  void restore(const std::vector<History> &saved);
   /// The bow without a string.
   PathStep unstrung_step(const std::string &stage, const State &state, double brace_height) const;
   /// [m] the i-th of the draw steps from brace: tension and tip turn fast just after it and evenly later, so that steps which
   /// start short serve the draw curve between them best.
   double graded_draw(int i, double brace_draw) const;
-  /// The arrow's nocking point is marked on the straight string of a braced bow: sets height and turn. The draw there [m].
-  double mark_nocking_point(State &state, double brace_height) const;
   /// Lets a drawn bow down and draws it again, settings.cycles times, then takes the string off.
   void let_down(DrawPath &path, State state, const std::function<void(const PathProgress &)> &progress,
                 const std::atomic<bool> *stop);

@@ -49,6 +49,15 @@ State State::operator-(const State &other) const
   return *this + other * -1.;
 }
 
+Imbalance Imbalance::operator-(const Imbalance &other) const
+{
+  Imbalance difference = *this;
+  for (std::size_t p = 0; p < residual.size(); ++p)
+    difference.residual[p] -= other.residual[p];
+  difference.constraint -= other.constraint;
+  return difference;
+}
+
 Equilibrium::Equilibrium(std::vector<LayeredSolid<2> *> solids, NewtonSettings newton_settings)
     : parts(std::move(solids)), solvers(parts.size()), settings(newton_settings)
 {
@@ -166,6 +175,32 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
     step = solve_bordered(system, system.residual, system.constraint);
     state = state + step;
   }
+}
+
+Imbalance Equilibrium::imbalance(const State &state, double parameter, const Loads &loads)
+{
+  CoupledSystem system = empty_system(static_cast<int>(state.scalars.size()));
+  for (std::size_t p = 0; p < parts.size(); ++p)
+    parts[p]->assemble(state.q[p], Eigen::VectorXd::Zero(state.q[p].size()), system.residual[p]);
+  loads(state, parameter, system);
+  return {std::move(system.residual), std::move(system.constraint)};
+}
+
+bool Equilibrium::linearise(const State &state, double parameter, const Loads &loads)
+{
+  linearised = empty_system(static_cast<int>(state.scalars.size()));
+  for (std::size_t p = 0; p < parts.size(); ++p)
+    parts[p]->assemble(state.q[p], Eigen::VectorXd::Zero(state.q[p].size()), linearised.residual[p]);
+  loads(state, parameter, linearised);
+  for (std::size_t p = 0; p < parts.size(); ++p)
+    if (!solvers[p].factorise(parts[p]->tangent().lower()))
+      return false;
+  return true;
+}
+
+State Equilibrium::response(const Imbalance &thrown) const
+{
+  return solve_bordered(linearised, thrown.residual, thrown.constraint);
 }
 
 State Equilibrium::rate(const State &state, double parameter, const Loads &loads)

@@ -38,6 +38,15 @@ struct CoupledSystem
 /// Adds string and loads at (state, parameter) to a system that holds the solids' part.
 using Loads = std::function<void(const State &state, double parameter, CoupledSystem &system)>;
 
+/// How far a state is from equilibrium.
+struct Imbalance
+{
+  std::vector<Eigen::VectorXd> residual; //!< [N] by solid
+  Eigen::VectorXd constraint;            //!< units as the problem states
+
+  Imbalance operator-(const Imbalance &other) const;
+};
+
 struct NewtonSettings
 {
   int max_iterations = 25;
@@ -81,6 +90,13 @@ public:
   /// d state / d parameter with the last factorised tangent, and loads at the state.
   State rate(const State &state, double parameter, const Loads &loads);
 
+  /// At the solids' committed history.
+  Imbalance imbalance(const State &state, double parameter, const Loads &loads);
+  /// Factorises the plain tangent at a state and keeps it for response(). False when it is singular.
+  [[nodiscard]] bool linearise(const State &state, double parameter, const Loads &loads);
+  /// To first order, how the state moves when it is thrown out of balance: by the tangent linearise() kept.
+  State response(const Imbalance &thrown) const;
+
   State zero(int n_scalars) const;
   const std::vector<LayeredSolid<2> *> &solids() const { return parts; }
   const SolveSeconds &seconds() const { return spent; }
@@ -90,6 +106,7 @@ private:
   std::vector<LinearSolver> solvers;
   NewtonSettings settings;
   mutable SolveSeconds spent;
+  CoupledSystem linearised;
 
   CoupledSystem empty_system(int n_scalars);
   // Solves the bordered system for right-hand sides (residual, constraint), with the solids factorised.

@@ -1,0 +1,14 @@
+#pragma once
+
+#include <functional>
+
+namespace limbwright
+{
+/// Runs a task on every rank and returns on the first one only when all are done: on the ranks of mpirun where the program was
+/// started by it, else on as many processes of this machine as told. `share` gets its rank and their number; an exception in one
+/// is told, and makes the whole false. Elsewhere than on the first rank this does not return.
+bool on_all_ranks(int n_processes, const std::function<void(int rank, int n_ranks)> &share);
+
+/// Processors this program may use.
+int n_processors();
+} // namespace limbwright

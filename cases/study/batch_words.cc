@@ -1,0 +1,98 @@
+#include "cases/report/answer_parts.h"
+#include "cases/report/output_units.h"
+#include "cases/report/words.h"
+#include "cases/study/batch.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace limbwright
+{
+namespace
+{
+std::string deviation_words(const Tolerance &tolerance)
+{
+  using Kind = Tolerance::Kind;
+  const bool length = tolerance.kind == Kind::thickness || tolerance.kind == Kind::draw || tolerance.kind == Kind::brace;
+  return length ? fmt::format("{:.4f} in", tolerance.deviation / inch) : fmt::format("{:.1f} %", tolerance.deviation / percent);
+}
+} // namespace
+
+Table batch_table(const std::vector<Tolerance> &tolerances, const BatchPlan &plan, const BatchBows &bows)
+{
+  Table table;
+  const auto add = [&](const std::string &name, const std::string &unit, double size, auto value)
+  {
+    std::vector<double> values;
+    for (const auto &[i, bow] : bows)
+      values.push_back(value(i, bow) / size);
+    table.columns.push_back({name, unit, std::move(values)});
+  };
+  add("bow", "", 1., [](std::size_t i, const BatchBow &) { return static_cast<double>(i); });
+  add("draw_weight", "lb", pound_force, [](std::size_t, const BatchBow &bow) { return bow.weight; });
+  add("belly_index", "", 1., [](std::size_t, const BatchBow &bow) { return bow.belly_index; });
+  add("back_index", "", 1., [](std::size_t, const BatchBow &bow) { return bow.back_index; });
+  add("glue_index", "", 1., [](std::size_t, const BatchBow &bow) { return bow.glue_index; });
+  add("worst_index", "", 1., [](std::size_t, const BatchBow &bow) { return bow.worst_index; });
+  add("mass_both_limbs", "oz", ounce_mass, [](std::size_t, const BatchBow &bow) { return bow.mass; });
+  for (std::size_t t = 0; t < tolerances.size(); ++t)
+  {
+    std::string name = tolerances[t].words + " in deviations";
+    std::replace(name.begin(), name.end(), ' ', '_');
+    add(name, "", 1., [&](std::size_t i, const BatchBow &) { return batch_point(i, tolerances.size(), plan.seed)[t]; });
+  }
+  return table;
+}
+
+std::string batch_words(const Case &bow_case, const BatchPlan &plan, const std::vector<Tolerance> &tolerances,
+                        const BatchBows &bows, const std::optional<LinearSpread> &linear, double aim)
+{
+  const BatchStatistics s = statistics_of(bows, aim);
+  std::string text = (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
+  text += "  " +
+          wrapped(fmt::format("Of {} bows built alike, {:.0f} % come within 2 lb of {} at {}. They weigh {} on average, and two "
+                              "of three lie within {} of that.",
+                              bows.size(), 100. * s.share_within, number(aim, pound_force, "lb", 1),
+                              draw_told(bow_case, bow_case.bow.full_draw), number(s.mean, pound_force, "lb", 1),
+                              number(s.deviation, pound_force, "lb", 2)),
+                  2);
+  text += "\n  " +
+          wrapped(fmt::format("{:.0f} % have some index above one{}.", 100. * s.share_above_one,
+                              s.n_failed > 0 ? fmt::format(", counting {} that could not be drawn", s.n_failed) : std::string{}),
+                  2) +
+          "\n";
+  if (linear)
+  {
+    const double whole = linear->deviation();
+    text += "\n  " +
+            wrapped(fmt::format("What matters most for the weight, to first order (together {}; one deviation of each, what it "
+                                "does, and its share of the variance):",
+                                number(whole, pound_force, "lb", 2)),
+                    2) +
+            "\n";
+    std::vector<std::size_t> order(tolerances.size());
+    std::iota(order.begin(), order.end(), 0U);
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return std::abs(linear->effects[a]) > std::abs(linear->effects[b]); });
+    for (std::size_t k = 0; k < std::min<std::size_t>(order.size(), 8); ++k)
+    {
+      const std::size_t t = order[k];
+      text += fmt::format("    {:<34}{:>12}{:>+9.2f} lb{:>6.0f} %\n", tolerances[t].words, deviation_words(tolerances[t]),
+                          linear->effects[t] / pound_force, 100. * std::pow(linear->effects[t] / whole, 2));
+    }
+  }
+  text += fmt::format("\n  Scatter taken, standard deviations, seed {}:\n", plan.seed);
+  const std::string sizes = scatter_words(plan.sizes);
+  for (std::size_t from = 0; from < sizes.size(); from = sizes.find('\n', from) + 1)
+    text += "    " + sizes.substr(from, sizes.find('\n', from) - from) + "\n";
+  return text + "  " +
+         wrapped(
+             "Wood's come from tables of whole species (FPL 2010, Table 5-6); strips from one board, or weighed and flexed ones, "
+             "scatter less: state your own with --scatter.",
+             2) +
+         "\n";
+}
+} // namespace limbwright

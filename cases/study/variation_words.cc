@@ -1,0 +1,134 @@
+#include "cases/report/answer_parts.h"
+#include "cases/report/output_units.h"
+#include "cases/report/words.h"
+#include "cases/study/variation.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace limbwright
+{
+namespace
+{
+constexpr double grain = pound_mass / 7000.; // [kg] by definition
+
+/// One column of the table, here and in the file.
+struct Figure
+{
+  const char *name, *unit; // in the file
+  const char *head, *told; // on the screen
+  int decimals;
+  double size_of_unit;
+  double (*value)(const BowFigures &);
+};
+
+const std::vector<Figure> &figures()
+{
+  static const std::vector<Figure> list{
+      {"draw_weight", "lb", "weight", "lb", 1, pound_force, [](const BowFigures &f) { return f.weight; }},
+      {"stack_mid_limb", "in", "stack", "in", 3, inch, [](const BowFigures &f) { return f.stack; }},
+      {"balance", "", "bal.", "", 2, 1., [](const BowFigures &f) { return f.balance(); }},
+      {"belly_index", "", "belly", "", 2, 1., [](const BowFigures &f) { return f.belly_index; }},
+      {"back_index", "", "back", "", 2, 1., [](const BowFigures &f) { return f.back_index; }},
+      {"core_index", "", "core", "", 2, 1., [](const BowFigures &f) { return f.core_index; }},
+      {"glue_index", "", "glue", "", 2, 1., [](const BowFigures &f) { return f.glue_index; }},
+      {"set", "in", "set", "in", 2, inch, [](const BowFigures &f) { return f.set; }},
+      {"mass_both_limbs", "oz", "limbs", "oz", 1, ounce_mass, [](const BowFigures &f) { return f.mass; }},
+      {"mass_outer_8_in", "grain", "outer", "gr", 0, grain, [](const BowFigures &f) { return f.outer_mass; }},
+      {"energy", "ft_lb", "energy", "ft-lb", 1, foot_pound, [](const BowFigures &f) { return f.energy; }},
+      {"rise_at_full_draw", "lb/in", "rise", "lb/in", 2, pound_force / inch, [](const BowFigures &f) { return f.rise; }},
+      {"brace_tension", "lb", "", "", 1, pound_force, [](const BowFigures &f) { return f.brace_tension; }},
+      {"belly_strain", "%", "", "", 3, percent, [](const BowFigures &f) { return f.belly_strain; }},
+      {"back_strain", "%", "", "", 3, percent, [](const BowFigures &f) { return f.back_strain; }},
+      {"core_strain", "%", "", "", 3, percent, [](const BowFigures &f) { return f.core_strain; }},
+      {"glue_shear", "psi", "", "", 0, psi, [](const BowFigures &f) { return f.glue_shear; }},
+  };
+  return list;
+}
+
+bool resizes_width(const Variation &variation)
+{
+  return variation.by == "width";
+}
+
+double told_amount(const Variation &variation, double amount)
+{
+  return resizes_width(variation) ? amount / percent : amount / inch;
+}
+} // namespace
+
+Table variation_table(const Variation &variation, const std::vector<VariedBow> &bows)
+{
+  Table table;
+  for (std::size_t i = 0; i < variation.keys.size(); ++i)
+    table.columns.push_back(word_column(variation.keys[i].path, bows, [&](const VariedBow &bow) { return bow.values[i]; }));
+  if (!variation.by.empty())
+    table.columns.push_back(number_column("added_to_" + variation.by, resizes_width(variation) ? "%" : "in", bows,
+                                          [&](const VariedBow &bow) { return told_amount(variation, bow.amount); }));
+  for (const Figure &figure : figures())
+    table.columns.push_back(number_column(
+        figure.name, figure.unit, bows, [&](const VariedBow &bow) { return figure.value(bow.figures); }, figure.size_of_unit));
+  table.columns.push_back(word_column("failure", bows, [](const VariedBow &bow) { return bow.failure; }));
+  return table;
+}
+
+std::string variation_words(const Case &bow_case, const Variation &variation, const std::vector<VariedBow> &bows)
+{
+  std::string text = (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
+  text += "  " +
+          (variation.by.empty()
+               ? std::string("Each bow as it comes out, not brought to one weight.")
+               : wrapped(fmt::format("Each bow brought to {} at {} by {}; 'added' is what that took.",
+                                     number(variation.weight, pound_force, "lb", 1), draw_told(bow_case, bow_case.bow.full_draw),
+                                     resizes_width(variation) ? "all of its width" : "the thickness of " + variation.by),
+                         2));
+  text += "\n\n";
+  for (const VariedKey &key : variation.keys)
+    text += "  varied: " + key.path + "\n";
+  std::size_t wide = 8;
+  const auto label = [](const VariedBow &bow)
+  {
+    std::string words;
+    for (const std::string &value : bow.values)
+      words += (words.empty() ? "" : " | ") + value;
+    return words;
+  };
+  for (const VariedBow &bow : bows)
+    wide = std::max(wide, label(bow).size());
+  std::string heads = fmt::format("  {:<{}}", "", wide), units = heads;
+  if (!variation.by.empty())
+  {
+    heads += fmt::format("{:>8}", "added");
+    units += fmt::format("{:>8}", resizes_width(variation) ? "%" : "in");
+  }
+  for (const Figure &figure : figures())
+    if (*figure.head != '\0')
+    {
+      heads += fmt::format("{:>7}", figure.head);
+      units += fmt::format("{:>7}", figure.told);
+    }
+  text += "\n" + heads + "\n" + units + "\n";
+  for (const VariedBow &bow : bows)
+  {
+    text += fmt::format("  {:<{}}", label(bow), wide);
+    if (!bow.failure.empty())
+    {
+      text += "  " + bow.failure + "\n";
+      continue;
+    }
+    if (!variation.by.empty())
+      text += fmt::format("{:>+8.{}f}", told_amount(variation, bow.amount), resizes_width(variation) ? 1 : 4);
+    for (const Figure &figure : figures())
+      if (*figure.head != '\0')
+      {
+        const double value = figure.value(bow.figures) / figure.size_of_unit;
+        text += std::isfinite(value) ? fmt::format("{:>7.{}f}", value, figure.decimals) : fmt::format("{:>7}", "-");
+      }
+    text += "\n";
+  }
+  return text + "\n  Indices fail at one. 'bal.' is back over belly index; the stack, glue in, is half way along the\n"
+                "  limb; 'outer' is the outer 8 in of one limb.\n";
+}
+} // namespace limbwright

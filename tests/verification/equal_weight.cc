@@ -1,0 +1,89 @@
+#include "cases/report/output_units.h"
+#include "cases/report/text_file.h"
+#include "cases/study/variation.h"
+#include "meshing/shape/limb_shape.h"
+#include "support/cases.h"
+#include "support/check_table.h"
+
+using namespace limbwright;
+using namespace limbwright::checks;
+
+namespace
+{
+std::vector<VariedBow> vary(const std::string &twin, const std::vector<std::string> &keys, double weight)
+{
+  Variation variation{{}, "core", weight};
+  std::string error;
+  for (const std::string &key : keys)
+    variation.keys.push_back(parse_varied_key(key, error));
+  REQUIRE(error.empty());
+  const auto file = std::filesystem::path(LIMBWRIGHT_TEST_DATA) / ".." / "cases" / "twins" / (twin + ".toml");
+  std::vector<VariedBow> bows;
+  for (const auto &values : combinations(variation.keys))
+  {
+    bows.push_back(vary_one(read_text_file(file), file.string(), variation, values, nullptr));
+    INFO(bows.back().failure);
+    REQUIRE(bows.back().failure.empty());
+    CHECK(std::abs(bows.back().figures.weight - weight) <= weight_tolerance);
+    CHECK(bows.back().solutions <= 6);
+  }
+  return bows;
+}
+
+const char *const source = "independent elastic beam calculation: two-limb elastica, no shear, no glue; the twins'";
+} // namespace
+
+TEST_CASE("Three glasses at equal weight follow the beam calculation", "[verification]")
+{
+  // The beam tells the core's strain where the glass's is largest, at the end of the power lamination; ours is the largest
+  // anywhere, half an inch nearer to the handle, where more of that lamination is left: hence half as much again for it. Each
+  // twin meets the beam's figures within 3 per cent (string to the axis, stations along the back); of a ratio of two strains half
+  // of that is left to the faces at which they are read.
+  const auto bows = vary("maple-glass-thin", {"belly glass.thickness + back glass.thickness = 0.036 in, 0.043 in, 0.055 in"},
+                         43.1 * pound_force);
+  const double core[] = {0.70, 0.63, 0.51}, glass[] = {0.98, 0.96, 0.93}, stack[] = {0.337, 0.330, 0.322};
+  const char *const names[] = {".036", ".043", ".055"};
+  CheckTable table("Glass of three thicknesses, the maples ground to one weight", source);
+  for (std::size_t i = 0; i < 3; ++i)
+  {
+    table.relative(std::string("core strain, ") + names[i] + " glass [%]", bows[i].figures.core_strain / percent, core[i], 0.045);
+    table.relative(std::string("glass strain, ") + names[i] + " glass [%]", bows[i].figures.belly_strain / percent, glass[i],
+                   0.03);
+    table.note("glue shear [psi]", bows[i].figures.glue_shear / psi);
+    // Where the limb leaves the handle: 0.085 and 0.08 in tapers, 0.04 in parallel and the 0.06 in power lamination between
+    // glass.
+    const double here = 0.265 + 2. * (i == 0 ? 0.036 : i == 1 ? 0.043 : 0.055) + 2. * bows[i].amount / inch;
+    table.absolute(std::string("stack at the handle, ") + names[i] + " glass [in]", here, stack[i], 0.003);
+  }
+  table.relative("core strain, thick over thin [1]", bows[2].figures.core_strain / bows[0].figures.core_strain, 0.51 / 0.70,
+                 0.02);
+  table.relative("glass strain, thick over thin [1]", bows[2].figures.belly_strain / bows[0].figures.belly_strain, 0.93 / 0.98,
+                 0.02);
+}
+
+TEST_CASE("Tip width and reflex follow the beam calculation", "[verification]")
+{
+  CheckTable table("Bamboo on locust at equal weight", source);
+  // The beam's glue shear is largest at the very tip; ours is averaged, and told away from the nock by a stack's thickness, over
+  // which a narrow tip's falls faster: a tenth for it.
+  const auto tips = vary("bamboo-locust-reflex", {"limb.width.rows[4][2] = 5/16 in, 3/8 in, 1/2 in, 5/8 in"}, 50.1 * pound_force);
+  const double mass[] = {341., 356., 385., 414.}, shear[] = {438., 385., 309., 259.};
+  constexpr double grain = pound_mass / 7000.;
+  for (std::size_t i = 0; i < 4; ++i)
+  {
+    table.relative("outer 8 in, over the narrowest tip's [1]", tips[i].figures.outer_mass / tips[0].figures.outer_mass,
+                   mass[i] / mass[0], 0.02);
+    table.note("outer 8 in [grain]", tips[i].figures.outer_mass / grain);
+    table.relative("glue shear, over the narrowest tip's [1]", tips[i].figures.glue_shear / tips[0].figures.glue_shear,
+                   shear[i] / shear[0], 0.1);
+    table.relative("belly strain, unchanged [1]", tips[i].figures.belly_strain / tips[0].figures.belly_strain, 1., 0.02);
+    table.relative("energy, unchanged [1]", tips[i].figures.energy / tips[0].figures.energy, 1., 0.01);
+  }
+  // An inch more reflex: the lean grows linearly over 23 in, so the tip's by 2 in / 23 in.
+  const auto reflex = vary("bamboo-locust-reflex", {"limb.profile.rows[3][2] = 7.5, 12.482"}, 50.1 * pound_force);
+  const BowFigures &less = reflex[0].figures, &more = reflex[1].figures;
+  table.absolute("energy per inch of reflex [%]", 100. * (more.energy / less.energy - 1.), 1.9, 0.4);
+  table.absolute("belly strain per inch of reflex [%]", 100. * (more.belly_strain / less.belly_strain - 1.), 4.1, 0.8);
+  table.absolute("brace tension per inch of reflex [lb]", (more.brace_tension - less.brace_tension) / pound_force, 4.4, 0.5);
+  table.absolute("rise per inch of reflex [lb/in]", (more.rise - less.rise) / pound_force * inch, -0.11, 0.03);
+}

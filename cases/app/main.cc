@@ -29,6 +29,7 @@ int run_program(int argc, char **argv)
                          "  limbwright begin maple-glass-thin my-bow.toml    copies one; edit it\n"
                          "  limbwright check my-bow.toml                     cut list, stack by the inch, form\n"
                          "  limbwright draw my-bow.toml                      strings and draws it\n"
+                         "  limbwright size my-bow.toml --weight \"45 lbf\"    what to grind to make weight\n"
                          "  limbwright compare thin.results thick.results    two runs side by side\n"
                          "'limbwright COMMAND --help' tells more about a command.\n\n") +
              exit_codes_text);

@@ -10,10 +10,11 @@ int main(int argc, char **argv)
   using namespace limbwright::picture;
   if (argc != 3)
   {
-    std::fputs("Usage: limbwright-picture RESULTS FOLDER\n"
-               "Reads a results folder of limbwright; writes bow.png and, where the limb has glue lines, glue-shear.png into "
-               "FOLDER.\nWithout a screen: xvfb-run -a limbwright-picture RESULTS FOLDER\n",
-               stderr);
+    std::fputs(
+        "Usage: limbwright-picture RESULTS FOLDER\n"
+        "Reads a results folder of limbwright; writes bow.png, index.png and, where the limb has glue lines, glue-shear.png into "
+        "FOLDER.\nWithout a screen: xvfb-run -a limbwright-picture RESULTS FOLDER\n",
+        stderr);
     return 2;
   }
   if (std::getenv("DISPLAY") == nullptr)
@@ -27,6 +28,7 @@ int main(int argc, char **argv)
     std::filesystem::create_directories(folder);
     const ResultsData data = read_results(argv[1]);
     draw_bow_picture(data, folder / "bow.png");
+    draw_index_picture(data, folder / "index.png");
     if (!data.glue.empty())
       draw_glue_picture(data, folder / "glue-shear.png");
   }

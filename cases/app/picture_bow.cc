@@ -33,8 +33,26 @@ struct Frame
   Place at(const std::array<double, 2> &place) const { return at(place[0], place[1]); }
 };
 
-// The cells, each as its four quarters, coloured by strain over `range` [%] or in one colour.
-vtkSmartPointer<vtkPolyData> surface(const LimbFields &fields, const Frame &frame, double range, std::optional<Colour> plain)
+constexpr Colour failing = {0.62, 0.0, 0.42}, not_judged = {0.80, 0.80, 0.81};
+
+// What the limb is coloured by.
+struct Colouring
+{
+  bool by_index = false; // else by strain
+  double range = 1.;     // [%] strain at the ends of the colour bar
+
+  Colour of(const LimbFields &fields, std::size_t node) const
+  {
+    if (!by_index)
+      return diverging(fields.strain[node] / range);
+    // Near an end the raw values owe their size to the mesh; the limb is judged by averages there.
+    return fields.near_end[node] ? not_judged : fields.index[node] >= 1. ? failing : diverging(fields.index[node]);
+  }
+};
+
+// The cells, each as its four quarters, coloured or in one colour.
+vtkSmartPointer<vtkPolyData> surface(const LimbFields &fields, const Frame &frame, const Colouring &colouring,
+                                     std::optional<Colour> plain)
 {
   vtkNew<vtkPoints> points;
   vtkNew<vtkUnsignedCharArray> colours;
@@ -43,7 +61,7 @@ vtkSmartPointer<vtkPolyData> surface(const LimbFields &fields, const Frame &fram
   {
     const Place place = frame.at(fields.places[i]);
     points->InsertNextPoint(place[0], place[1], 0.);
-    const Colour colour = plain.value_or(diverging(fields.strain[i] / range));
+    const Colour colour = plain.value_or(colouring.of(fields, i));
     for (const double c : colour)
       colours->InsertNextValue(static_cast<unsigned char>(std::lround(255. * c)));
   }
@@ -118,11 +136,13 @@ double strain_range(const LimbFields &fields)
   return std::max(0.1, std::ceil(largest * 10. - 1e-6) / 10.);
 }
 
-std::size_t hardest_pressed(const LimbFields &fields)
+// Away from ends, where the belly is pressed hardest or the index is greatest.
+std::size_t worst_node(const LimbFields &fields, const Colouring &colouring)
 {
+  const auto bad = [&](std::size_t i) { return colouring.by_index ? fields.index[i] : -fields.strain[i]; };
   std::size_t worst = 0;
   for (std::size_t i = 0; i < fields.strain.size(); ++i)
-    if (!fields.near_end[i] && (fields.near_end[worst] || fields.strain[i] < fields.strain[worst]))
+    if (!fields.near_end[i] && (fields.near_end[worst] || bad(i) > bad(worst)))
       worst = i;
   return worst;
 }
@@ -176,18 +196,30 @@ void draw_strings(Canvas &canvas, const Frame &frame, const ResultsData &data)
   canvas.text({grip[0] + 25., grip[1] - 25.}, "deepest point of the grip", letters);
 }
 
-void draw_colour_bar(Canvas &canvas, double range)
+void draw_colour_bar(Canvas &canvas, const Colouring &colouring)
 {
-  const double left = margin_left, length = 800., bottom = 95., height = 40.;
+  const double left = margin_left, length = 800., bottom = 95., height = 40., first = colouring.by_index ? 0. : -1.;
   constexpr int n = 160;
   for (int i = 0; i < n; ++i)
     canvas.rectangle({left + length * i / n, bottom}, {left + length * (i + 1) / n + 1., bottom + height},
-                     diverging(2. * (i + 0.5) / n - 1.));
+                     diverging(std::lerp(first, 1., (i + 0.5) / n)));
   for (int i = 0; i <= 4; ++i)
   {
-    const double at = left + length * i / 4., value = range * (i / 2. - 1.);
+    const double at = left + length * i / 4., value = std::lerp(first, 1., i / 4.) * (colouring.by_index ? 1. : colouring.range);
     canvas.line({{at, bottom}, {at, bottom - 12.}}, ink, 2.);
-    canvas.text({at, bottom - 38.}, value == 0. ? "0" : fmt::format("{:+.2f} %", value), letters, Align::centre);
+    canvas.text({at, bottom - 38.},
+                value == 0.          ? "0"
+                : colouring.by_index ? fmt::format("{:.2f}", value)
+                                     : fmt::format("{:+.2f} %", value),
+                letters, Align::centre);
+  }
+  if (colouring.by_index)
+  {
+    canvas.rectangle({left + length, bottom}, {left + length + 60., bottom + height}, failing);
+    canvas.line({{left + length, bottom - 12.}, {left + length, bottom + height + 12.}}, ink, 4.);
+    canvas.text({left, bottom + height + 82.}, "index: share of the strength that is used", letters);
+    canvas.text({left, bottom + height + 32.}, "grey near ends, judged by averages there; purple, past the mark: fails", letters);
+    return;
   }
   canvas.text({left, bottom + height + 32.}, "pressed together", letters);
   canvas.text({left + length / 2., bottom + height + 82.}, "strain along the grain", letters, Align::centre);
@@ -206,10 +238,10 @@ void draw_scale_bars(Canvas &canvas, const Frame &frame)
   bar(100. / 25.4, 70., "100 mm");
 }
 
-// The hardest pressed place at full draw, larger, with the faces of the laminations.
-void draw_lens(Canvas &canvas, const Frame &frame, const ResultsData &data, vtkPolyData *drawn)
+// The worst place at full draw, larger, with the faces of the laminations.
+void draw_lens(Canvas &canvas, const Frame &frame, const ResultsData &data, vtkPolyData *drawn, const Colouring &colouring)
 {
-  const std::size_t node = hardest_pressed(data.drawn);
+  const std::size_t node = worst_node(data.drawn, colouring);
   const Place centre = frame.at(data.drawn.places[node]);
   const double right = picture_width - margin_right, width = 760., height = 430., bottom = foot - 60.;
   const Place corner = {right - width, bottom}, opposite = {right, bottom + height};
@@ -225,11 +257,12 @@ void draw_lens(Canvas &canvas, const Frame &frame, const ResultsData &data, vtkP
   canvas.text({right, opposite[1] + 75.},
               fmt::format("{:.0f} times larger, {:.1f} in along the back:", magnification, data.drawn.station[node]), letters,
               Align::right);
-  canvas.text({right, opposite[1] + 30.}, "where the belly is pressed hardest", letters, Align::right);
+  canvas.text({right, opposite[1] + 30.},
+              colouring.by_index ? fmt::format("the greatest index, {:.2f}", data.drawn.index[node])
+                                 : "where the belly is pressed hardest",
+              letters, Align::right);
 }
-} // namespace
-
-void draw_bow_picture(const ResultsData &data, const std::filesystem::path &file)
+void draw_limb(const ResultsData &data, const Colouring &colouring, const std::filesystem::path &file)
 {
   double x_low = -data.string_drawn.draw, x_high = 0., y_high = 0.;
   for (const LimbFields *fields : {&data.unstrung, &data.braced, &data.drawn})
@@ -243,18 +276,28 @@ void draw_bow_picture(const ResultsData &data, const std::filesystem::path &file
   const Frame frame = {(picture_width - margin_left - margin_right) / y_end, std::floor(x_low - 0.2)};
   Canvas canvas(picture_width, static_cast<int>(foot + head + frame.scale * (x_high - frame.x_start)));
 
-  const double range = strain_range(data.drawn);
-  const auto drawn = surface(data.drawn, frame, range, {});
-  show(canvas.shapes(), surface(data.unstrung, frame, range, Colour{0.62, 0.62, 0.64}));
-  show(canvas.shapes(), surface(data.braced, frame, range, {}));
+  const auto drawn = surface(data.drawn, frame, colouring, {});
+  show(canvas.shapes(), surface(data.unstrung, frame, colouring, Colour{0.62, 0.62, 0.64}));
+  show(canvas.shapes(), surface(data.braced, frame, colouring, {}));
   show(canvas.shapes(), drawn);
 
   canvas.text({margin_left, canvas.height() - 50.}, data.title, letters + 8);
   draw_rulers(canvas, frame, x_high, y_end);
   draw_strings(canvas, frame, data);
-  draw_lens(canvas, frame, data, drawn);
-  draw_colour_bar(canvas, range);
+  draw_lens(canvas, frame, data, drawn, colouring);
+  draw_colour_bar(canvas, colouring);
   draw_scale_bars(canvas, frame);
   canvas.write(file);
+}
+} // namespace
+
+void draw_bow_picture(const ResultsData &data, const std::filesystem::path &file)
+{
+  draw_limb(data, {false, strain_range(data.drawn)}, file);
+}
+
+void draw_index_picture(const ResultsData &data, const std::filesystem::path &file)
+{
+  draw_limb(data, {.by_index = true, .range = 1.}, file);
 }
 } // namespace limbwright::picture

@@ -43,6 +43,11 @@ LimbFields read_fields(const std::filesystem::path &file)
   vtkUnstructuredGrid &grid = *reader->GetOutput();
   vtkDataArray &displacement = array(grid, file, "displacement [m]"), &strain = array(grid, file, "strain along grain [1]"),
                &station = array(grid, file, "station along back [in]"), &near_end = array(grid, file, "near an end, raw value");
+  // Not the elastic index of compression: it would condemn every good wooden belly.
+  std::vector<vtkDataArray *> indices;
+  for (const char *name : {"index tension along grain [1]", "index tension across grain [1]", "index shear [1]",
+                           "index crushing (belly strain over bending strength strain) [1]"})
+    indices.push_back(&array(grid, file, name));
   LimbFields fields;
   for (vtkIdType i = 0; i < grid.GetNumberOfPoints(); ++i)
   {
@@ -50,6 +55,10 @@ LimbFields read_fields(const std::filesystem::path &file)
     fields.places.push_back(
         {(place[0] + displacement.GetComponent(i, 0)) / inch, (place[1] + displacement.GetComponent(i, 1)) / inch});
     fields.strain.push_back(100. * strain.GetComponent(i, 0));
+    double index = 0.;
+    for (vtkDataArray *mode : indices)
+      index = std::max(index, mode->GetComponent(i, 0));
+    fields.index.push_back(index);
     fields.station.push_back(station.GetComponent(i, 0));
     fields.near_end.push_back(near_end.GetComponent(i, 0) != 0.);
   }

@@ -32,7 +32,7 @@ std::string weight(const Asked &a)
   return fmt::format(
       "{} at {} of draw ({}), rising {} there. Wood of one kind differs by a tenth or two in stiffness from board to "
       "board, and the weight goes with it: a tenth in every layer is {} to {}. Put your own piece's modulus into "
-      "the case where you can.",
+      "the case where you can. 'limbwright size' tells what to grind for another weight.",
       a.force(w), a.draw(a.results.draw_length), convention_words(a.bow_case.convention),
       told(a.results.rise_per_metre, told_rise, a.units), a.force(0.9 * w), a.force(1.1 * w));
 }
@@ -124,7 +124,8 @@ std::string slimmer_tips(const Asked &a)
                   a.results.symmetric ? "" : " (upper) and " + told(a.results.mass_lower, told_mass, a.units) + " (lower)");
   return text +
          "No shot is computed here, so no arrow speed. Narrow the tips in the width table of the case, draw again, and lay both "
-         "side by side with 'limbwright compare': the strain near the tips, the glue and the limb's weight tell what it costs.";
+         "side by side with 'limbwright compare', or let 'limbwright vary' do so: the strain near the tips, the glue and the "
+         "limb's weight tell what it costs.";
 }
 
 std::string this_piece(const Asked &a)
@@ -165,7 +166,8 @@ std::string what_comes_off(const Asked &a)
   return fmt::format(
       "For {}: {:.1f} % off the width everywhere ({} where the limb leaves the handle): weight goes with width, and "
       "strain stays as it is. Or, of a plain wooden limb, {:.1f} % off the thickness everywhere ({} at mid limb): "
-      "weight goes with the cube of it. Under glass or a backing that keeps its thickness more has to come off.",
+      "weight goes with the cube of it. Under glass or a backing that keeps its thickness more has to come off: 'limbwright "
+      "pounds' tells it for this very bow, inch by inch, and what each way costs in strain.",
       a.force(drop), share / percent, told(share * width, told_thickness, a.units), (1. - std::cbrt(1. - share)) / percent,
       told((1. - std::cbrt(1. - share)) * stack, told_thickness, a.units));
 }
@@ -178,7 +180,8 @@ std::string next_one(const Asked &a)
   const double w = a.results.draw_weight, thick = 5. * thou, wide = inch / 32.;
   return fmt::format(
       "One run knows no spread. By the beam's rule {} more or less in the whole stack is about {}; {} in the width {}; "
-      "five per cent in stiffness {}. Thickness counts most: measure it glued.",
+      "five per cent in stiffness {}. Thickness counts most: measure it glued. 'limbwright batch' builds the bow many times with "
+      "the scatter of a shop.",
       told(thick, told_thickness, a.units), a.force(w * (std::pow(1. + thick / stack, 3.) - 1.)),
       told(wide, told_thickness, a.units), a.force(w * wide / width), a.force(0.05 * w));
 }
@@ -197,7 +200,8 @@ std::vector<Question> twelve_questions(const Case &bow_case, const DrawResults &
       {"How much set will it take, and what will it read after?", set_after(a)},
       {"Thin glass or thick?",
        "One run cannot tell. Write the other lay-up as a case of its own, draw it too, and lay them side by side: 'limbwright "
-       "compare A.results B.results --equal-weight'."},
+       "compare A.results B.results --equal-weight'. 'limbwright vary' does it for a list of thicknesses, each brought to "
+       "weight."},
       {"What if the tips are slimmed?", slimmer_tips(a)},
       {"Can I use this piece?", this_piece(a)},
       {"How much comes off to drop three pounds?", what_comes_off(a)},

@@ -32,7 +32,8 @@ struct LinearSolver::Implementation
 {
   Factorisation symmetric;
   Eigen::UmfPackLU<Matrix> general;
-  Matrix whole; // both triangles, for the general factorisation
+  Matrix whole;                      // both triangles, for the general factorisation
+  Eigen::Index general_entries = -1; // of the pattern that was analysed; none yet
   bool analysed = false;
   bool definite = false, use_general = false;
 
@@ -82,7 +83,13 @@ bool LinearSolver::factorise(const Eigen::SparseMatrix<double> &lower, const std
     part.setFromTriplets(skew.begin(), skew.end());
     self.whole += part;
   }
-  self.general.compute(self.whole);
+  // The skew part lies within the pattern of the elements, so that the pattern stays what it was.
+  if (self.whole.nonZeros() != self.general_entries)
+  {
+    self.general.analyzePattern(self.whole);
+    self.general_entries = self.whole.nonZeros();
+  }
+  self.general.factorize(self.whole);
   return self.general.info() == Eigen::Success;
 }
 

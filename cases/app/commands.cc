@@ -30,13 +30,14 @@ namespace limbwright
 {
 namespace
 {
-DrawResults run(const Case &bow_case, const std::filesystem::path &fields, bool quiet)
+/// What a task gives that tells its progress to a listener; shown while it runs, and cleared before its result is told.
+template <class Task>
+auto with_progress(const Case &bow_case, bool quiet, const Task &task)
 {
   if (quiet)
-    return run_draw(bow_case, fields, {}, &stop_asked);
+    return task(ProgressListener());
   ProgressDisplay display(convention_offset(bow_case));
-  return run_draw(
-      bow_case, fields, [&display](const ProgressEvent &event) { display(event); }, &stop_asked);
+  return task([&display](const ProgressEvent &event) { display(event); });
 }
 
 std::string earlier_untouched(const ResultsFolder &folder)
@@ -69,7 +70,9 @@ int draw_command(const DrawOptions &options)
   DrawResults results;
   try
   {
-    results = run(*bow_case, folder.place() / fields_folder, options.quiet);
+    results = with_progress(*bow_case, options.quiet,
+                            [&](const ProgressListener &listener)
+                            { return run_draw(*bow_case, folder.place() / fields_folder, listener, &stop_asked); });
     if (stop_asked && !results.complete)
     {
       warn("Interrupted. " + earlier_untouched(folder));
@@ -119,13 +122,12 @@ int patch_command(const PatchOptions &options)
     return exit_usage;
   }
   listen_for_interrupts();
-  ProgressDisplay display(convention_offset(*bow_case));
-  const auto listener =
-      options.quiet ? ProgressListener() : ProgressListener([&](const ProgressEvent &event) { display(event); });
   try
   {
-    const PatchLengths found = solve_patch_lengths(*bow_case, patches[static_cast<std::size_t>(std::max(1, options.number) - 1)],
-                                                   lengths, listener, &stop_asked);
+    const PatchName &which = patches[static_cast<std::size_t>(std::max(1, options.number) - 1)];
+    const PatchLengths found = with_progress(*bow_case, options.quiet,
+                                             [&](const ProgressListener &listener)
+                                             { return solve_patch_lengths(*bow_case, which, lengths, listener, &stop_asked); });
     tell(patch_lengths_words(*bow_case, found));
     if (found.stopped)
       return exit_interrupted;

@@ -137,41 +137,35 @@ std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<S
     add(Event::Kind::patch_could_grow, 1.,
         [&](const Snapshot &snapshot)
         { return worst(snapshot, [](const HotSpot &spot) { return spot.mode == FailureMode::patch_growth ? 1. : 0.; }); });
+    // The greatest of what a place of a glue line has.
+    const auto worst_glue = [&](const Snapshot &snapshot, const std::function<double(const GlueState &)> &quantity)
+    {
+      Reading reading;
+      for (const LimbSnapshot &state : snapshot.limbs)
+        if (state.limb == limb)
+          for (const GlueState &glue : state.glue)
+            if (const double value = quantity(glue); value > reading.value)
+            {
+              reading.value = value;
+              reading.place.station = glue.station;
+              reading.place.glue_line = glue.line;
+            }
+      return reading;
+    };
     // Patches that were open from the start have not parted.
     add(Event::Kind::glue_parts, 1. - 1e-6,
         [&](const Snapshot &snapshot)
         {
-          Reading reading;
-          for (const LimbSnapshot &state : snapshot.limbs)
-            if (state.limb == limb)
-              for (const GlueState &glue : state.glue)
-              {
-                const GluePatch *patch = patch_at(description.glue[static_cast<std::size_t>(glue.line)], glue.station);
-                const bool edge = is_patch_end(description.glue[static_cast<std::size_t>(glue.line)], glue.station);
-                if (glue.parted > reading.value && !edge && (patch == nullptr || !patch->open()))
-                {
-                  reading.value = glue.parted;
-                  reading.place.station = glue.station;
-                  reading.place.glue_line = glue.line;
-                }
-              }
-          return reading;
+          return worst_glue(snapshot,
+                            [&](const GlueState &glue)
+                            {
+                              const GlueLineDescription &line = description.glue[static_cast<std::size_t>(glue.line)];
+                              const GluePatch *patch = patch_at(line, glue.station);
+                              return is_patch_end(line, glue.station) || (patch != nullptr && patch->open()) ? 0. : glue.parted;
+                            });
         });
     add(Event::Kind::layer_buckles, 0.5,
-        [&](const Snapshot &snapshot)
-        {
-          Reading reading;
-          for (const LimbSnapshot &state : snapshot.limbs)
-            if (state.limb == limb)
-              for (const GlueState &glue : state.glue)
-                if (glue.lift > reading.value)
-                {
-                  reading.value = glue.lift;
-                  reading.place.station = glue.station;
-                  reading.place.glue_line = glue.line;
-                }
-          return reading;
-        });
+        [&](const Snapshot &snapshot) { return worst_glue(snapshot, [](const GlueState &glue) { return glue.lift; }); });
   }
   for (const double draw : sudden_growth)
   {

@@ -129,17 +129,18 @@ DrawnBow::DrawnBow(const BowDescription &bow, const MeshSettings &mesh_settings,
   path.restore(w.before_brace);
   w.at_brace = std::make_unique<Equilibrium>(path.solids(), plain_newton());
   const Loads bracing = path.string().bracing(w.bow.brace_height);
-  w.left_at_brace = w.at_brace->imbalance(w.braced, 0., bracing);
-  const bool brace_sound = w.at_brace->linearise(w.braced, 0., bracing);
+  const auto left_at_brace = w.at_brace->linearise(w.braced, 0., bracing);
   path.restore(w.before_full);
   w.at_full = std::make_unique<Equilibrium>(path.solids(), plain_newton());
   const Loads drawing = path.string().drawing(w.slack);
-  w.left_at_full = w.at_full->imbalance(w.drawn, w.bow.full_draw, drawing);
-  if (!w.at_full->linearise(w.drawn, w.bow.full_draw, drawing) || !brace_sound)
+  const auto left_at_full = w.at_full->linearise(w.drawn, w.bow.full_draw, drawing);
+  if (!left_at_brace || !left_at_full)
   {
     base.reason = "the limb's stiffness became singular";
     return;
   }
+  w.left_at_brace = *left_at_brace;
+  w.left_at_full = *left_at_full;
   base = read_off(w.limbs, w.drawn, settings);
   base.brace_tension = path.string().tension(w.braced, 0);
   base.stored_energy = way.steps.back().point.work;

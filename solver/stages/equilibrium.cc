@@ -177,25 +177,28 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
   }
 }
 
-Imbalance Equilibrium::imbalance(const State &state, double parameter, const Loads &loads)
+CoupledSystem Equilibrium::assembled(const State &state, double parameter, const Loads &loads)
 {
   CoupledSystem system = empty_system(static_cast<int>(state.scalars.size()));
   for (std::size_t p = 0; p < parts.size(); ++p)
     parts[p]->assemble(state.q[p], Eigen::VectorXd::Zero(state.q[p].size()), system.residual[p]);
   loads(state, parameter, system);
+  return system;
+}
+
+Imbalance Equilibrium::imbalance(const State &state, double parameter, const Loads &loads)
+{
+  CoupledSystem system = assembled(state, parameter, loads);
   return {std::move(system.residual), std::move(system.constraint)};
 }
 
-bool Equilibrium::linearise(const State &state, double parameter, const Loads &loads)
+std::optional<Imbalance> Equilibrium::linearise(const State &state, double parameter, const Loads &loads)
 {
-  linearised = empty_system(static_cast<int>(state.scalars.size()));
+  linearised = assembled(state, parameter, loads);
   for (std::size_t p = 0; p < parts.size(); ++p)
-    parts[p]->assemble(state.q[p], Eigen::VectorXd::Zero(state.q[p].size()), linearised.residual[p]);
-  loads(state, parameter, linearised);
-  for (std::size_t p = 0; p < parts.size(); ++p)
-    if (!solvers[p].factorise(parts[p]->tangent().lower()))
-      return false;
-  return true;
+    if (!solvers[p].factorise(parts[p]->tangent().lower(), parts[p]->tangent().skew()))
+      return std::nullopt;
+  return Imbalance{linearised.residual, linearised.constraint};
 }
 
 State Equilibrium::response(const Imbalance &thrown) const

@@ -5,6 +5,7 @@
 
 #include <functional>
 #include <limits>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -92,8 +93,9 @@ public:
 
   /// At the solids' committed history.
   Imbalance imbalance(const State &state, double parameter, const Loads &loads);
-  /// Factorises the plain tangent at a state and keeps it for response(). False when it is singular.
-  [[nodiscard]] bool linearise(const State &state, double parameter, const Loads &loads);
+  /// Factorises the plain tangent at a state and keeps it for response(). What is out of balance there; nothing when the tangent
+  /// is singular.
+  [[nodiscard]] std::optional<Imbalance> linearise(const State &state, double parameter, const Loads &loads);
   /// To first order, how the state moves when it is thrown out of balance: by the tangent linearise() kept.
   State response(const Imbalance &thrown) const;
 
@@ -109,6 +111,8 @@ private:
   CoupledSystem linearised;
 
   CoupledSystem empty_system(int n_scalars);
+  // With the plain tangent.
+  CoupledSystem assembled(const State &state, double parameter, const Loads &loads);
   // Solves the bordered system for right-hand sides (residual, constraint), with the solids factorised.
   State solve_bordered(const CoupledSystem &system, const std::vector<Eigen::VectorXd> &residual,
                        const Eigen::VectorXd &constraint) const;

@@ -29,6 +29,7 @@ enum class FailureMode
   across_tension,     //!< opening across the grain, through the thickness
   across_compression, //!< crushing across the grain
   shear,              //!< shear on the grain plane
+  rolling_shear,      //!< shear across the grain, of a solid
   interaction,        //!< interactive criterion (Tsai-Wu)
   belly_set,          //!< set index
   belly_crushing,     //!< crushing index
@@ -105,6 +106,8 @@ struct PatchEnd
   double sliding = 0.;             //!< [J/m2] G_II
   double toughness = not_known;    //!< [J/m2] G_c of the glue beyond it at that mix
   double process_zone = not_known; //!< [m] length in which that glue would soften, see process_zone_length()
+  double across = 0.;              //!< [1] of a solid: share of half the width
+  bool sideways = false;           //!< of a solid: it would grow across the width
 
   double total() const { return opening + sliding; }                                    //!< [J/m2]
   double sliding_share() const { return total() > 0. ? sliding / total() : 0.; }        //!< [1]
@@ -122,6 +125,8 @@ struct SectionState
   double fit_back_strain = 0.;  //!< [1]
   double yielded_share = 0.;    //!< [1] of the section's area that has yielded in compression
   double x = 0., y = 0.;        //!< [m] current place of the back, bow's frame
+  double drift = 0.;            //!< [m] of a solid of the whole width: mean displacement across it
+  double twist = 0.;            //!< [rad] of the same: turn about the limb, the edge at z > 0 toward the back positive
 };
 
 /// A place, a mode and how near it is to failing.
@@ -129,6 +134,7 @@ struct HotSpot
 {
   LimbName limb = LimbName::upper;
   double station = 0.;      //!< [m]
+  double across = 0.;       //!< [1] of a solid: share of half the width; 0 in the middle, -1 or 1 at an edge
   int lamination = -1;      //!< index, or -1
   int glue_line = -1;       //!< index, or -1
   int back_lamination = -1; //!< on the glue line's back side there; -1: the next in the list

@@ -62,9 +62,11 @@ int draw_command(const DrawOptions &options)
 {
   RunRecord record;
   record.started = std::chrono::system_clock::now();
-  const auto bow_case = told(read_case(options.case_file));
+  auto bow_case = told(read_case(options.case_file));
   if (!bow_case)
     return exit_usage;
+  if (options.dimension != 0)
+    bow_case->solve.dimension = options.dimension;
   ResultsFolder folder(options.out.empty() ? std::filesystem::path(bow_case->name + ".results") : options.out);
   listen_for_interrupts();
   DrawResults results;

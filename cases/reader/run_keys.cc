@@ -26,6 +26,13 @@ const Section<MeshSettings> &mesh_section()
           {quantity_key("growth", Dimension::ratio, "1.05", "4", "largest ratio of neighbouring element lengths")
                .by_default("1.5"),
            [](MeshSettings &into, const Value &value) { into.growth = value.number; }},
+          {whole_key("strips", "1", "32", "in three dimensions: elements across half the width").by_default("2"),
+           [](MeshSettings &into, const Value &value) { into.strips = value.whole; }},
+          {choice_key("width", {"half", "whole"},
+                      "in three dimensions: one half, its mirror image understood, or the whole width, which may also twist and "
+                      "drift sideways")
+               .by_default("\"half\""),
+           [](MeshSettings &into, const Value &value) { into.half_width = value.text == "half"; }},
       }};
   return section;
 }
@@ -36,7 +43,10 @@ const Section<SolveSettings> &solve_section()
       "solve",
       "How the bow is strung and drawn.",
       {
-          {choice_key("plane", {"stress", "strain"}, "across the width: no stress, or no strain").by_default("\"stress\""),
+          {whole_key("dimension", "2", "3", "2: side view, every slice as wide as the limb is there; 3: solid, some thirty times as long")
+               .by_default("2"),
+           [](SolveSettings &into, const Value &value) { into.dimension = value.whole; }},
+          {choice_key("plane", {"stress", "strain"}, "across the width of a side view: no stress, or no strain").by_default("\"stress\""),
            [](SolveSettings &into, const Value &value)
            { into.plane = value.text == "strain" ? PlaneState::strain : PlaneState::stress; }},
           {whole_key("brace_steps", "1", "1000", "steps to brace height, at least").by_default("1"),

@@ -60,6 +60,8 @@ std::vector<std::string> limit_keys(FailureMode mode, RingOrientation ring)
     return {"compression_" + through};
   case FailureMode::shear:
     return {"shear_L" + through};
+  case FailureMode::rolling_shear:
+    return {"shear_RT"};
   case FailureMode::interaction:
     return {"tension_L", "compression_L", "tension_" + through, "compression_" + through, "shear_L" + through};
   case FailureMode::belly_crushing:
@@ -129,6 +131,8 @@ std::string mode_words(FailureMode mode)
     return "crushing across the grain";
   case FailureMode::shear:
     return "splitting, sheared along the grain";
+  case FailureMode::rolling_shear:
+    return "splitting, sheared across the grain (rolling shear)";
   case FailureMode::interaction:
     return "tension, compression and shear together (Tsai-Wu)";
   case FailureMode::belly_set:
@@ -161,6 +165,8 @@ std::string mode_key(FailureMode mode)
     return "across_compression";
   case FailureMode::shear:
     return "shear";
+  case FailureMode::rolling_shear:
+    return "rolling_shear";
   case FailureMode::interaction:
     return "interaction";
   case FailureMode::belly_set:

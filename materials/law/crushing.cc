@@ -75,10 +75,11 @@ double plastic_strain_after(const CrushingLaw &law, const double C_LL, const dou
   return a;
 }
 
-CrushedStress crush(const CrushingLaw &law, const Eigen::Matrix3d &stiffness, const Eigen::Vector3d &strain,
-                    const double plastic_strain_before)
+template <int n>
+CrushedStress<n> crush(const CrushingLaw &law, const Eigen::Matrix<double, n, n> &stiffness,
+                       const std::type_identity_t<Eigen::Matrix<double, n, 1>> &strain, const double plastic_strain_before)
 {
-  CrushedStress result{stiffness * strain, stiffness, plastic_strain_before};
+  CrushedStress<n> result{stiffness * strain, stiffness, plastic_strain_before};
   const double C_LL = stiffness(0, 0);
   double &a = result.plastic_strain;
   a = plastic_strain_after(law, C_LL, -result.stress[0], plastic_strain_before);
@@ -88,4 +89,9 @@ CrushedStress crush(const CrushingLaw &law, const Eigen::Matrix3d &stiffness, co
     result.stress += a * stiffness.col(0);
   return result;
 }
+
+template CrushedStress<3> crush(const CrushingLaw &, const Eigen::Matrix<double, 3, 3> &, const Eigen::Matrix<double, 3, 1> &,
+                                double);
+template CrushedStress<6> crush(const CrushingLaw &, const Eigen::Matrix<double, 6, 6> &, const Eigen::Matrix<double, 6, 1> &,
+                                double);
 } // namespace limbwright

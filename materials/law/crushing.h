@@ -2,6 +2,8 @@
 
 #include <Eigen/Core>
 
+#include <type_traits>
+
 namespace limbwright
 {
 /// How wood yields in compression along the grain: elastic to `yield`, then hardening along an exponential curve (Voce 1948, from
@@ -31,16 +33,19 @@ double dissipated(const CrushingLaw &law, double plastic_strain);
 /// C_LL [Pa], in a bar E_L; elastic_stress [Pa]: -S_L there would be had the wood never crushed.
 double plastic_strain_after(const CrushingLaw &law, double C_LL, double elastic_stress, double before);
 
+/// n: number of strains, 3 in the side view, 6 in a solid.
+template <int n>
 struct CrushedStress
 {
-  Eigen::Vector3d stress;  //!< [Pa] order of the given stiffness, L first
-  Eigen::Matrix3d tangent; //!< [Pa] derivative of the stress by the strain, consistent with the step
-  double plastic_strain;   //!< [1] shortening, >= the one before
+  Eigen::Matrix<double, n, 1> stress;  //!< [Pa] order of the given stiffness, L first
+  Eigen::Matrix<double, n, n> tangent; //!< [Pa] derivative of the stress by the strain, consistent with the step
+  double plastic_strain;               //!< [1] shortening, >= the one before
 };
 
 /// One step at a point: stress C (strain + a e_L) with the plastic shortening a that satisfies -S_L <= flow_stress(a), no smaller
 /// than plastic_strain_before. Plastic strain is along the grain only: no lateral plastic strain is known for wood cells that
-/// collapse. stiffness [Pa] (plane_stiffness(): L first), strain [1], total.
-CrushedStress crush(const CrushingLaw &law, const Eigen::Matrix3d &stiffness, const Eigen::Vector3d &strain,
-                    double plastic_strain_before);
+/// collapse. stiffness [Pa] (plane_stiffness() or solid_stiffness(): L first), strain [1], total. n: 3 or 6.
+template <int n>
+CrushedStress<n> crush(const CrushingLaw &law, const Eigen::Matrix<double, n, n> &stiffness,
+                       const std::type_identity_t<Eigen::Matrix<double, n, 1>> &strain, double plastic_strain_before);
 } // namespace limbwright

@@ -122,6 +122,19 @@ Matrix3 plane_stiffness(const OrthotropicConstants &constants, RingOrientation r
   return plane;
 }
 
+Matrix6 solid_stiffness(const OrthotropicConstants &constants, RingOrientation ring)
+{
+  const Matrix6 c = stiffness(constants); // L R T, RT LT LR: flat-sawn N = R and W = T
+  if (ring == RingOrientation::flat)
+    return c;
+  Matrix6 turned;
+  const std::array<int, 6> order{{0, 2, 1, 3, 5, 4}};
+  for (int i = 0; i < 6; ++i)
+    for (int j = 0; j < 6; ++j)
+      turned(i, j) = c(order[i], order[j]);
+  return turned;
+}
+
 double off_axis_modulus(double E_1, double E_2, double G_12, double nu_12, double angle)
 {
   // Transformation of S_11 about the third axis, Jones 1999, Mechanics of Composite Materials, eq. 2.97 (from memory).

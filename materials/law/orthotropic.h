@@ -54,6 +54,9 @@ std::vector<std::string> violated_conditions(const OrthotropicConstants &constan
 /// Stiffness in the side view [Pa]: order L (along the grain), N (through the thickness), LN (engineering shear).
 Matrix3 plane_stiffness(const OrthotropicConstants &constants, RingOrientation ring, PlaneState state);
 
+/// Stiffness of a solid [Pa]: order L, N (through the thickness), W (across the width), NW, LW, LN (engineering shear).
+Matrix6 solid_stiffness(const OrthotropicConstants &constants, RingOrientation ring);
+
 /// Young's modulus [Pa] at angle to the grain [rad] in the plane of L and the second axis; E_1, E_2, G_12 [Pa], nu_12 [1].
 double off_axis_modulus(double E_1, double E_2, double G_12, double nu_12, double angle);
 } // namespace limbwright

@@ -3,6 +3,7 @@
 #include "meshing/mesh/columns.h"
 
 #include <deal.II/base/quadrature_lib.h>
+#include <deal.II/fe/fe_q.h>
 #include <deal.II/fe/fe_nothing.h>
 #include <deal.II/fe/fe_values.h>
 
@@ -68,12 +69,19 @@ void LimbMesh<dim>::place_cells(const MeshSettings &settings)
 {
   if (settings.rows_per_lamination < 0 || !(settings.row_height > 0.))
     throw std::invalid_argument("Every lamination needs at least one row of elements, of a height above zero.");
+  if (dim == 3 && settings.strips < 1)
+    throw std::invalid_argument("A solid limb needs at least one strip of elements across half its width.");
+  const int n_strips = dim == 2 ? 1 : settings.half_width ? settings.strips : 2 * settings.strips;
+  for (int border = 0; border <= n_strips; ++border)
+    borders.push_back(dim == 2              ? 0.
+                      : settings.half_width ? static_cast<double>(border) / n_strips
+                                            : 2. * border / n_strips - 1.);
   std::vector<int> rows(limb_shape.n_laminations());
   double cells = 0.;
   for (std::size_t i = 0; i < rows.size(); ++i)
   {
     rows[i] = n_rows(limb_shape, i, settings);
-    cells += static_cast<double>(rows[i]) * n_columns();
+    cells += static_cast<double>(rows[i]) * n_columns() * n_strips;
   }
   if (cells > most_cells)
     throw std::runtime_error("The mesh would have more than two million elements: ask for longer or higher elements, or look "
@@ -83,10 +91,11 @@ void LimbMesh<dim>::place_cells(const MeshSettings &settings)
   {
     const auto c = static_cast<std::size_t>(column);
     const double middle = 0.5 * (stations[c] + stations[c + 1]);
-    for (std::size_t i = 0; i < rows.size(); ++i)
-      if (limb_shape.present(i, middle))
-        for (int row = 0; row < rows[i]; ++row)
-          cell_places.push_back({static_cast<int>(i), column, row, rows[i]});
+    for (int strip = 0; strip < n_strips; ++strip)
+      for (std::size_t i = 0; i < rows.size(); ++i)
+        if (limb_shape.present(i, middle))
+          for (int row = 0; row < rows[i]; ++row)
+            cell_places.push_back({static_cast<int>(i), column, row, rows[i], strip});
   }
 }
 
@@ -101,48 +110,75 @@ std::array<double, 2> LimbMesh<dim>::station_depth(const unsigned int active_cel
   return {s, limb_shape.back_face_depth(lamination, s) + (1. - from_belly) * limb_shape.thickness(lamination, s)};
 }
 
-template <>
-void LimbMesh<2>::build_triangulation()
+template <int dim>
+double LimbMesh<dim>::across(const unsigned int active_cell, const double zeta) const
 {
-  // Vertices by lamination, border between columns and border between rows: never shared between laminations.
-  std::vector<dealii::Point<2>> vertices;
-  std::vector<dealii::CellData<2>> cells(cell_places.size());
-  std::map<std::array<int, 3>, unsigned int> vertex_of;
+  const auto strip = static_cast<std::size_t>(cell_places[active_cell].strip);
+  return (1. - zeta) * borders[strip] + zeta * borders[strip + 1];
+}
+
+template <int dim>
+dealii::Point<dim> LimbMesh<dim>::place(const unsigned int active_cell, const dealii::Point<dim> &local) const
+{
+  const auto [s, depth] = station_depth(active_cell, local[0], local[1]);
+  const Point2 in_side_view = limb_shape.place(s, depth);
+  dealii::Point<dim> result;
+  result[0] = in_side_view[0];
+  result[1] = in_side_view[1];
+  if constexpr (dim == 3)
+    result[2] = across(active_cell, local[2]) * 0.5 * limb_shape.width(s, depth);
+  return result;
+}
+
+template <int dim>
+void LimbMesh<dim>::build_triangulation()
+{
+  // Vertices by lamination, border between columns, between rows and between strips: never shared between laminations.
+  constexpr unsigned int n_vertices = 1u << dim;
+  std::vector<dealii::Point<dim>> vertices;
+  std::vector<dealii::CellData<dim>> cells(cell_places.size());
+  std::map<std::array<int, 4>, unsigned int> vertex_of;
   for (unsigned int cell = 0; cell < cells.size(); ++cell)
   {
-    const CellPlace &place = cell_places[cell];
-    cells[cell].vertices.resize(4);
-    cells[cell].material_id = static_cast<dealii::types::material_id>(place.lamination);
-    for (int v = 0; v < 4; ++v)
+    const CellPlace &place_of_cell = cell_places[cell];
+    cells[cell].vertices.resize(n_vertices);
+    cells[cell].material_id = static_cast<dealii::types::material_id>(place_of_cell.lamination);
+    for (unsigned int v = 0; v < n_vertices; ++v)
     {
-      const int across = v % 2, along = v / 2;
-      const auto [entry, added] =
-          vertex_of.try_emplace({place.lamination, place.column + along, place.row + across}, vertices.size());
-      if (added)
+      dealii::Point<dim> local;
+      std::array<int, 3> step{};
+      for (unsigned int d = 0; d < dim; ++d)
       {
-        const auto [s, depth] = station_depth(cell, across, along);
-        const Point2 point = limb_shape.place(s, depth);
-        vertices.emplace_back(point[0], point[1]);
+        step[d] = static_cast<int>(v >> d & 1u);
+        local[d] = step[d];
       }
-      cells[cell].vertices[static_cast<std::size_t>(v)] = entry->second;
+      const auto [entry, added] = vertex_of.try_emplace({place_of_cell.lamination, place_of_cell.column + step[1],
+                                                         place_of_cell.row + step[0], place_of_cell.strip + step[2]},
+                                                        vertices.size());
+      if (added)
+        vertices.push_back(place(cell, local));
+      cells[cell].vertices[v] = entry->second;
     }
   }
   tria.create_triangulation(vertices, cells, dealii::SubCellData());
 
   for (const auto &cell : tria.active_cell_iterators())
   {
-    const CellPlace &place = cell_places[cell->active_cell_index()];
-    const auto column = static_cast<std::size_t>(place.column);
+    const CellPlace &place_of_cell = cell_places[cell->active_cell_index()];
+    const auto column = static_cast<std::size_t>(place_of_cell.column);
     const double middle = 0.5 * (stations[column] + stations[column + 1]);
-    const auto lamination = static_cast<std::size_t>(place.lamination);
+    const auto lamination = static_cast<std::size_t>(place_of_cell.lamination);
     bool innermost = true;
     for (std::size_t below = 0; below < lamination; ++below)
       innermost = innermost && !limb_shape.present(below, middle);
     const bool outermost = limb_shape.next_toward_back(lamination, middle) == limb_shape.n_laminations();
-    const std::array<dealii::types::boundary_id, 4> id{innermost ? boundary::belly : boundary::glue,
-                                                       outermost ? boundary::back : boundary::glue,
-                                                       place.column == 0 ? boundary::root : boundary::layer_end,
-                                                       place.column == n_columns() - 1 ? boundary::tip : boundary::layer_end};
+    const std::array<dealii::types::boundary_id, 6> id{
+        innermost ? boundary::belly : boundary::glue,
+        outermost ? boundary::back : boundary::glue,
+        place_of_cell.column == 0 ? boundary::root : boundary::layer_end,
+        place_of_cell.column == n_columns() - 1 ? boundary::tip : boundary::layer_end,
+        boundary::edge,
+        boundary::far_edge};
     for (const unsigned int f : cell->face_indices())
       if (cell->face(f)->at_boundary())
         cell->face(f)->set_boundary_id(id[f]);
@@ -152,20 +188,13 @@ void LimbMesh<2>::build_triangulation()
 template <int dim>
 void LimbMesh<dim>::curve_cells()
 {
-  // Nodes of a quadratic cell in deal.II's order: vertices, middles of faces 0 to 3, centre.
-  static constexpr std::array<std::array<double, 2>, 9> node{
-      {{0., 0.}, {1., 0.}, {0., 1.}, {1., 1.}, {0., 0.5}, {1., 0.5}, {0.5, 0.}, {0.5, 1.}, {0.5, 0.5}}};
-  static_assert(dim == 2);
+  const dealii::FE_Q<dim> quadratic(2);
   cache.initialize(tria,
-                   [this](const typename dealii::Triangulation<dim>::cell_iterator &cell)
+                   [&](const typename dealii::Triangulation<dim>::cell_iterator &cell)
                    {
                      std::vector<dealii::Point<dim>> points;
-                     for (const auto &[xi, eta] : node)
-                     {
-                       const auto [s, depth] = station_depth(cell->active_cell_index(), xi, eta);
-                       const Point2 point = limb_shape.place(s, depth);
-                       points.emplace_back(point[0], point[1]);
-                     }
+                     for (const dealii::Point<dim> &local : quadratic.get_unit_support_points())
+                       points.push_back(place(cell->active_cell_index(), local));
                      return points;
                    });
 
@@ -190,13 +219,14 @@ void LimbMesh<dim>::curve_cells()
 template <int dim>
 void LimbMesh<dim>::pair_glue_faces()
 {
-  // In a column the cells follow each other from the belly to the back, so the two cells at a glue line are consecutive.
+  // In a strip of a column the cells follow each other from the belly to the back, so the two cells at a glue line are
+  // consecutive.
   for (unsigned int cell = 0; cell + 1 < cell_places.size(); ++cell)
   {
     const CellPlace &belly = cell_places[cell], &back = cell_places[cell + 1];
-    if (belly.column != back.column || belly.lamination == back.lamination)
+    if (belly.column != back.column || belly.strip != back.strip || belly.lamination == back.lamination)
       continue;
-    GlueFace face{cell, cell + 1, belly.lamination, belly.column, {}};
+    GlueFace face{cell, cell + 1, belly.lamination, belly.column, {}, belly.strip};
     const auto column = static_cast<std::size_t>(belly.column);
     for (std::size_t i = 0; i < 3; ++i)
     {
@@ -230,4 +260,5 @@ bool LimbMesh<dim>::near_end(const double station) const
 }
 
 template class LimbMesh<2>;
+template class LimbMesh<3>;
 } // namespace limbwright

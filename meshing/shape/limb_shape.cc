@@ -235,6 +235,24 @@ std::vector<std::pair<std::size_t, double>> LimbShape::across(const std::size_t 
   return shares;
 }
 
+std::size_t LimbShape::lamination_at(const std::size_t lamination, const double s, const double depth, const double across) const
+{
+  const auto *crown = std::get_if<ArcFace>(&limb.section.back);
+  if (crown == nullptr || !limb.section.follow_crown)
+    return lamination;
+  const double widest = limb.width.at(s), whole = stack(s);
+  // The outermost one whose back face, which falls toward the edges, lies above the place.
+  std::size_t found = lamination;
+  for (std::size_t i = 0; i < n_laminations(); ++i)
+    if (present(i, s))
+    {
+      const double fall = depth - back_face_depth(i, s) + 0.5 * gap(i, s);
+      if (fall > 0. && face_width_share(*crown, widest, whole, fall) >= std::abs(across))
+        found = i;
+    }
+  return found;
+}
+
 double LimbShape::prestrain(const std::size_t lamination, const double s, const double depth) const
 {
   const LaminationDescription &description = limb.laminations[lamination];

@@ -103,6 +103,10 @@ public:
   /// either side.
   std::vector<std::pair<std::size_t, double>> across(std::size_t lamination, double s, double depth) const;
 
+  /// Which lamination lies at a place of a chord: across is the distance from the middle plane over half the section's largest
+  /// width [1]. The given one but where laminations follow the crown.
+  std::size_t lamination_at(std::size_t lamination, double s, double depth, double across) const;
+
   /// Strain along the grain that a lamination has in the described shape, stretching positive [1]: its shrinkage held back, and
   /// what bending it to the form took, curvature times distance from its middle.
   double prestrain(std::size_t lamination, double s, double depth) const;

@@ -1,46 +1,83 @@
 #include "solver/failure/energy_release.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <utility>
 
 namespace limbwright
 {
-std::vector<PatchEnd> energy_release(const LayeredSolid<2> &solid, const Eigen::VectorXd &u)
+namespace
 {
-  using Element = LayeredSolid<2>::GlueElement;
-  std::map<std::pair<int, int>, const Element *> by_place; // line, column
-  for (const Element &element : solid.glue())
-    by_place[{element.line, element.column}] = &element;
+// A way in which an open element may have one ahead of it that holds.
+struct Front
+{
+  int column, strip; // step to the element ahead
+  int edge;          // first local node of the element ahead on their common edge
+  int stride;        // from there to the next local node of that edge
+  int inward;        // from the edge to the next local node into the element ahead
+};
+constexpr Front fronts[] = {{-1, 0, 2, 3, -1}, {1, 0, 0, 3, 1}, {0, -1, 6, 1, -3}, {0, 1, 0, 1, 3}};
+} // namespace
 
-  const auto station = [&](const Element &element, int k) { return solid.nodes()[element.belly_nodes[k]].station; };
-  std::vector<PatchEnd> result;
-  for (const auto &[place, open] : by_place)
-    for (const int way : {-1, 1})
+template <int dim>
+std::vector<PatchEnd> energy_release(const LayeredSolid<dim> &solid, const Eigen::VectorXd &u)
+{
+  using Element = typename LayeredSolid<dim>::GlueElement;
+  std::map<std::array<int, 3>, const Element *> by_place; // line, column, strip
+  for (const Element &element : solid.glue())
+    by_place[{element.line, element.column, element.strip}] = &element;
+
+  const auto &nodes = solid.nodes();
+  const auto place = [&](const Element &element, int k)
+  { return Eigen::Vector3d(Eigen::Map<const Eigen::Vector3d>(nodes[element.belly_nodes[k]].place.data())); };
+  std::map<std::array<int, 3>, PatchEnd> worst; // line, column of an end (-1 for the sides), which way
+  for (const auto &[where, open] : by_place)
+    for (int way = 0; way < (dim == 2 ? 2 : 4); ++way)
     {
-      const auto next = by_place.find({place.first, place.second + way});
+      const Front &front = fronts[way];
+      const auto next = by_place.find({where[0], where[1] + front.column, where[2] + front.strip});
       if (!open->open || next == by_place.end() || next->second->open)
         continue;
       const Element &ahead = *next->second;
-      PatchEnd edge;
-      edge.line = place.first;
-      edge.toward_tip = way > 0;
-      edge.station = station(*open, way > 0 ? 2 : 0);
       const auto traction = solid.tractions(ahead, u);
       const auto apart = solid.separations(*open, u);
-      const double area = ahead.weight[0] + ahead.weight[1] + ahead.weight[2];
-      const double lengths = std::abs((station(ahead, 2) - station(ahead, 0)) / (station(*open, 2) - station(*open, 0)));
-      // The edge's own node, and the middle one; each with the node as far behind the edge as what it lets go lies ahead.
-      for (const auto &[holds, behind] : {std::pair{way > 0 ? 0 : 2, way > 0 ? 0 : 2}, std::pair{1, 1}})
-      {
-        const double share = 0.5 * ahead.weight[holds] / area * std::sqrt(lengths);
-        edge.opening += share * std::max(0., traction[holds].peel) * std::max(0., apart[behind].x());
-        edge.sliding += share * traction[holds].shear * apart[behind].y();
-      }
+      double area = 0.;
+      for (const double weight : ahead.weight)
+        area += weight;
+      const double lengths = (place(ahead, front.edge + 2 * front.inward) - place(ahead, front.edge)).norm() /
+                             (place(*open, front.edge) - place(*open, front.edge + 2 * front.inward)).norm();
+      PatchEnd edge;
+      edge.line = where[0];
+      edge.toward_tip = front.column > 0;
+      edge.sideways = front.strip != 0;
+      const int middle = dim == 2 ? front.edge : front.edge + front.stride;
+      edge.station = nodes[ahead.belly_nodes[middle]].station;
+      edge.across = nodes[ahead.belly_nodes[middle]].across;
+      // The edge's own nodes, and those one behind them; each with the node as far behind the edge as what it lets go lies ahead.
+      for (int k = 0; k < (dim == 2 ? 1 : 3); ++k)
+        for (int row = 0; row < 2; ++row)
+        {
+          const int holds = front.edge + k * front.stride + row * front.inward;
+          const int behind = front.edge + k * front.stride + (row == 0 ? 0 : front.inward);
+          const double share = 0.5 * ahead.weight[holds] / area * std::sqrt(lengths);
+          edge.opening += share * std::max(0., traction[holds].peel) * std::max(0., apart[behind][0]);
+          edge.sliding += share * (traction[holds].shear * apart[behind][1] +
+                                   (dim == 3 ? traction[holds].shear_across * apart[behind][dim - 1] : 0.));
+        }
       edge.sliding = std::max(0., edge.sliding);
-      result.push_back(edge);
+      const auto [entry, is_new] = worst.try_emplace({where[0], front.column != 0 ? where[1] : -1, way}, edge);
+      if (!is_new && edge.total() > entry->second.total())
+        entry->second = edge;
     }
+  std::vector<PatchEnd> result;
+  for (const auto &[key, edge] : worst)
+    result.push_back(edge);
   return result;
 }
+
+template std::vector<PatchEnd> energy_release(const LayeredSolid<2> &, const Eigen::VectorXd &);
+template std::vector<PatchEnd> energy_release(const LayeredSolid<3> &, const Eigen::VectorXd &);
 } // namespace limbwright

@@ -11,6 +11,9 @@ namespace limbwright
 /// Fract. Mech. 9:931; quadratic elements: Raju 1987, Engng Fract. Mech. 28:251): forces of the first element that holds times
 /// the separations of the last open one, half of it, over the area; separations taken to the length of the former by the square
 /// root of the lengths. Sound where the glue beyond the edge is still elastic.
+/// Of a solid: at each end of a patch, and at the sides where it covers part of the width, the place of the front that releases
+/// most; sliding along and across together.
 /// Toughness and process zone are left to who knows the glue.
-std::vector<PatchEnd> energy_release(const LayeredSolid<2> &solid, const Eigen::VectorXd &u);
+template <int dim>
+std::vector<PatchEnd> energy_release(const LayeredSolid<dim> &solid, const Eigen::VectorXd &u);
 } // namespace limbwright

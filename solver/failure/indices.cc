@@ -45,6 +45,33 @@ std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientat
   return result;
 }
 
+std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientation ring,
+                                          const Eigen::Matrix<double, 6, 1> &strain, const Eigen::Matrix<double, 6, 1> &stress,
+                                          bool along_only)
+{
+  const auto in_plane = [&](RingOrientation direction, int across, int shear)
+  {
+    return lamination_indices(material, direction, Eigen::Vector3d(strain[0], strain[across], strain[shear]),
+                              Eigen::Vector3d(stress[0], stress[across], stress[shear]), along_only);
+  };
+  std::vector<ModeIndex> result = in_plane(ring, 1, 5);
+  if (along_only)
+    return result;
+  // What lies across the width takes the place of what lies through the thickness.
+  const RingOrientation other = ring == RingOrientation::flat ? RingOrientation::edge : RingOrientation::flat;
+  for (const ModeIndex &mode : in_plane(other, 2, 4))
+  {
+    const auto same = std::find_if(result.begin(), result.end(), [&](const ModeIndex &one) { return one.mode == mode.mode; });
+    if (same == result.end())
+      result.push_back(mode);
+    else if (mode.index > same->index)
+      *same = mode;
+  }
+  if (const double limit = material.strengths.shear_RT; std::isfinite(limit))
+    result.push_back({FailureMode::rolling_shear, std::abs(stress[3]) / limit, std::abs(stress[3]), limit});
+  return result;
+}
+
 std::vector<ModeIndex> glue_indices(const BondStrength &strength, double peel, double shear)
 {
   std::vector<ModeIndex> result;

@@ -25,6 +25,12 @@ struct ModeIndex
 std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientation ring, const Eigen::Vector3d &strain,
                                           const Eigen::Vector3d &stress, bool along_only);
 
+/// The same in a solid (order L, N, W, NW, LW, LN): across the grain and in shear the worse of the two planes along the grain,
+/// L-N and L-W, and rolling shear in the plane across it.
+std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientation ring,
+                                          const Eigen::Matrix<double, 6, 1> &strain, const Eigen::Matrix<double, 6, 1> &stress,
+                                          bool along_only);
+
 /// The indices of a glue line: shear, peel where it opens, both together (quadratic; Brewer and Lagace 1988).
 std::vector<ModeIndex> glue_indices(const BondStrength &strength, double peel, double shear);
 } // namespace limbwright

@@ -9,7 +9,8 @@
 
 namespace limbwright
 {
-LimbJudge::LimbJudge(const LayeredSolid<2> &limb_solid, const std::map<std::string, Material> &material_table,
+template <int dim>
+LimbJudgeOf<dim>::LimbJudgeOf(const LayeredSolid<dim> &limb_solid, const std::map<std::string, Material> &material_table,
                      const std::map<std::string, Adhesive> &adhesive_table, double averaging)
     : solid(limb_solid), materials(material_table), adhesives(adhesive_table), stated_averaging_length(averaging)
 {
@@ -18,16 +19,18 @@ LimbJudge::LimbJudge(const LayeredSolid<2> &limb_solid, const std::map<std::stri
     section_shares.push_back(solid.section_shares(station));
     near_end.push_back(solid.mesh().near_end(station));
   }
-  const Eigen::VectorXd none = Eigen::VectorXd::Zero(2 * static_cast<Eigen::Index>(solid.nodes().size()));
+  const Eigen::VectorXd none = Eigen::VectorXd::Zero(dim * static_cast<Eigen::Index>(solid.nodes().size()));
   at_rest = fit_sections(solid, recover_nodal_fields(solid, none));
 }
 
-const Material &LimbJudge::material(int lamination) const
+template <int dim>
+const Material &LimbJudgeOf<dim>::material(int lamination) const
 {
   return materials.at(solid.shape().description().laminations[lamination].material);
 }
 
-double LimbJudge::averaging_length(int line) const
+template <int dim>
+double LimbJudgeOf<dim>::averaging_length(int line) const
 {
   if (stated_averaging_length > 0.)
     return stated_averaging_length;
@@ -37,14 +40,16 @@ double LimbJudge::averaging_length(int line) const
   return std::min(largest(line), largest(line + 1));
 }
 
-int LimbJudge::back_of_line(int line, double station) const
+template <int dim>
+int LimbJudgeOf<dim>::back_of_line(int line, double station) const
 {
   const std::size_t next = solid.shape().next_toward_back(static_cast<std::size_t>(line), station);
   return std::min(static_cast<int>(next), static_cast<int>(solid.shape().n_laminations()) - 1);
 }
 
 // A bond without a glue layer is judged by the woods alone.
-const Adhesive &LimbJudge::adhesive_of_line(int line) const
+template <int dim>
+const Adhesive &LimbJudgeOf<dim>::adhesive_of_line(int line) const
 {
   static const Adhesive none = []
   {
@@ -56,7 +61,8 @@ const Adhesive &LimbJudge::adhesive_of_line(int line) const
   return found == adhesives.end() ? none : found->second;
 }
 
-BondStrength LimbJudge::strength_of_line(int line, double station) const
+template <int dim>
+BondStrength LimbJudgeOf<dim>::strength_of_line(int line, double station) const
 {
   const LimbDescription &limb = solid.shape().description();
   const int back = back_of_line(line, station);
@@ -70,7 +76,8 @@ BondStrength LimbJudge::strength_of_line(int line, double station) const
   return strength;
 }
 
-std::vector<PatchEnd> LimbJudge::patch_ends(const Eigen::VectorXd &u) const
+template <int dim>
+std::vector<PatchEnd> LimbJudgeOf<dim>::patch_ends(const Eigen::VectorXd &u) const
 {
   const auto &laminations = solid.shape().description().laminations;
   std::vector<PatchEnd> ends = energy_release(solid, u);
@@ -87,22 +94,42 @@ std::vector<PatchEnd> LimbJudge::patch_ends(const Eigen::VectorXd &u) const
   return ends;
 }
 
+template <int dim>
+void LimbJudgeOf<dim>::set_sideways(SectionState &section, const std::map<int, double> &shares, const Eigen::VectorXd &u) const
+{
+  if (dim == 2 || solid.half_width())
+    return;
+  const double lean = solid.shape().lean(section.station);
+  const Eigen::Vector2d toward_back(std::cos(lean), -std::sin(lean));
+  double second_moment = 0., product = 0.;
+  for (const auto &[node, share] : shares)
+  {
+    const double z = solid.nodes()[node].place[2];
+    section.drift += share * u[dim * node + dim - 1];
+    product += share * z * toward_back.dot(u.segment<2>(dim * node));
+    second_moment += share * z * z;
+  }
+  section.twist = product / second_moment;
+}
+
 // The rigid handle and the nock press on the section in a way of their own; within one thickness of them it is not the limb's.
-bool LimbJudge::within_reach_of_load(double station) const
+template <int dim>
+bool LimbJudgeOf<dim>::within_reach_of_load(double station) const
 {
   const LimbDescription &limb = solid.shape().description();
   const double reach = solid.shape().stack(station);
   return station < limb.root_station + reach || std::abs(station - limb.nock.station) < reach;
 }
 
-LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
+template <int dim>
+typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const Eigen::VectorXd &u)
 {
   Verdict verdict;
   verdict.snapshot.limb = name;
   const LimbShape &shape = solid.shape();
   const auto &laminations = shape.description().laminations;
   verdict.fields = recover_nodal_fields(solid, u, crushed);
-  const NodalFields &fields = verdict.fields;
+  const NodalFieldsOf<dim> &fields = verdict.fields;
   crushed = fields.crushed;
   fibre_crushed.resize(crushed.size(), 0.);
   const std::vector<SectionFit> fits = fit_sections(solid, fields);
@@ -142,20 +169,26 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
     section.fit_back_strain = change.at(outer_back);
     const int back_node = std::min_element(section_shares[j].begin(), section_shares[j].end(),
                                            [&](const auto &a, const auto &b)
-                                           { return solid.nodes()[a.first].depth < solid.nodes()[b.first].depth; })
+                                           {
+                                             const auto &first = solid.nodes()[a.first], &second = solid.nodes()[b.first];
+                                             return std::pair(first.depth, std::abs(first.across)) <
+                                                    std::pair(second.depth, std::abs(second.across));
+                                           })
                               ->first;
-    section.x = solid.nodes()[back_node].place[0] + u[2 * back_node];
-    section.y = solid.nodes()[back_node].place[1] + u[2 * back_node + 1];
+    section.x = solid.nodes()[back_node].place[0] + u[dim * back_node];
+    section.y = solid.nodes()[back_node].place[1] + u[dim * back_node + 1];
+    set_sideways(section, section_shares[j], u);
+    std::map<std::pair<int, Face>, FaceState> faces; // of a solid: where the strain is greatest across the width
 
     for (const auto &[node, share] : section_shares[j])
     {
       const auto &place = solid.nodes()[node];
-      Eigen::Vector3d strain = fields.strain[node], stress = fields.stress[node];
+      typename LayeredSolid<dim>::Strain strain = fields.strain[node], stress = fields.stress[node];
       double shortening = fields.crushed[node];
       if (near_end[j])
       {
         strain[0] =
-            fits[j].at(place.depth) + shape.prestrain(static_cast<std::size_t>(place.lamination), place.station, place.depth);
+            fits[j].at(place.depth, place.place[2]) + shape.prestrain(static_cast<std::size_t>(place.lamination), place.station, place.depth);
         const FibreStress fibre = fibre_stress(solid, place.lamination, material(place.lamination).constants.E_L, strain[0],
                                                fibre_crushed[static_cast<std::size_t>(node)]);
         stress[0] = fibre.stress;
@@ -170,23 +203,32 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
                         : belly - place.depth < tolerance ? Face::belly
                                                           : Face::inside;
       if (face != Face::inside)
-        verdict.snapshot.faces.push_back(
-            {station, place.lamination, face, strain[0], stress[0], stress[1], stress[2], near_end[j], shortening});
+      {
+        const FaceState state{station,   place.lamination, face, strain[0], stress[0], stress[1], stress[LayeredSolid<dim>::shear_LN],
+                              near_end[j], shortening};
+        const auto [entry, is_new] = faces.try_emplace({place.lamination, face}, state);
+        if (!is_new && std::abs(strain[0]) > std::abs(entry->second.strain_along))
+          entry->second = state;
+      }
       for (const ModeIndex &mode :
            lamination_indices(material(place.lamination), laminations[place.lamination].ring, strain, stress, near_end[j]))
       {
         HotSpot spot = spot_at(station, mode, near_end[j]);
+        spot.across = place.across;
         spot.lamination = place.lamination;
         spot.face = face;
         offer(spot);
       }
     }
+    for (const auto &[where, state] : faces)
+      verdict.snapshot.faces.push_back(state);
     verdict.snapshot.sections.push_back(section);
   }
 
   for (int line = 0; line + 1 < static_cast<int>(laminations.size()); ++line)
   {
-    for (const LineTraction &traction : line_tractions(solid, line, u, averaging_length(line)))
+    const std::vector<LineTraction> rows = line_tractions(solid, line, u, averaging_length(line));
+    for (const LineTraction &traction : over_the_width(rows))
     {
       GlueState state;
       state.station = traction.station;
@@ -202,17 +244,22 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
         state.lift = traction.opened / shape.loose_layer(static_cast<std::size_t>(line), traction.station).thickness;
       state.back_lamination = back_of_line(line, traction.station);
       verdict.snapshot.glue.push_back(state);
+    }
+    for (const LineTraction &traction : rows)
+    {
       if (within_reach_of_load(traction.station))
         continue;
       const GluePatch *patch = patch_at(shape.description().glue[static_cast<std::size_t>(line)], traction.station);
       if (patch != nullptr && patch->open())
         continue; // what presses there is no glue
       const BondStrength strength = strength_of_line(line, traction.station);
-      for (const ModeIndex &mode : glue_indices(strength, traction.mean_peel, traction.mean_shear))
+      const double shear = std::hypot(traction.mean_shear, traction.mean_shear_across);
+      for (const ModeIndex &mode : glue_indices(strength, traction.mean_peel, shear))
       {
         HotSpot spot = spot_at(traction.station, mode, true);
+        spot.across = traction.across;
         spot.glue_line = line;
-        spot.back_lamination = state.back_lamination;
+        spot.back_lamination = back_of_line(line, traction.station);
         spot.face = Face::inside;
         if ((mode.mode == FailureMode::glue_shear && strength.shear_by_lamination) ||
             (mode.mode == FailureMode::glue_peel && strength.peel_by_lamination))
@@ -230,6 +277,7 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
     if (end.toughness > 0. && !shape.description().glue[static_cast<std::size_t>(end.line)].cohesive)
     {
       HotSpot spot = spot_at(end.station, ModeIndex{FailureMode::patch_growth, end.index(), end.total(), end.toughness}, false);
+      spot.across = end.across;
       spot.glue_line = end.line;
       spot.back_lamination = back_of_line(end.line, end.station);
       spot.face = Face::inside;
@@ -241,4 +289,7 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
   std::sort(verdict.worst.begin(), verdict.worst.end(), [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
   return verdict;
 }
+
+template class LimbJudgeOf<2>;
+template class LimbJudgeOf<3>;
 } // namespace limbwright

@@ -13,17 +13,18 @@ namespace limbwright
 /// Turns displacements of a limb into what is told about it: face, glue and section states, and the worst place of every
 /// lamination and glue line in every mode. It is shown the states in the order in which the limb went through them, for yielded
 /// wood remembers.
-class LimbJudge
+template <int dim>
+class LimbJudgeOf
 {
 public:
-  LimbJudge(const LayeredSolid<2> &solid, const std::map<std::string, Material> &materials,
-            const std::map<std::string, Adhesive> &adhesives, double averaging_length);
+  LimbJudgeOf(const LayeredSolid<dim> &solid, const std::map<std::string, Material> &materials,
+              const std::map<std::string, Adhesive> &adhesives, double averaging_length);
 
   struct Verdict
   {
     LimbSnapshot snapshot;
     std::vector<HotSpot> worst; //!< worst first
-    NodalFields fields;
+    NodalFieldsOf<dim> fields;
   };
   Verdict judge(LimbName limb, const Eigen::VectorXd &u);
 
@@ -36,7 +37,7 @@ public:
   const Material &material(int lamination) const;
 
 private:
-  const LayeredSolid<2> &solid;
+  const LayeredSolid<dim> &solid;
   const std::map<std::string, Material> &materials;
   const std::map<std::string, Adhesive> &adhesives;
   double stated_averaging_length;
@@ -48,5 +49,7 @@ private:
   bool within_reach_of_load(double station) const;
   const Adhesive &adhesive_of_line(int line) const;
   std::vector<PatchEnd> patch_ends(const Eigen::VectorXd &u) const;
+  void set_sideways(SectionState &section, const std::map<int, double> &shares, const Eigen::VectorXd &u) const;
 };
+using LimbJudge = LimbJudgeOf<2>; //!< of the side view
 } // namespace limbwright

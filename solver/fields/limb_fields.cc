@@ -11,8 +11,75 @@ namespace limbwright
 {
 namespace
 {
-// VTK's order of the nine nodes of a biquadratic quadrilateral, as lexicographic numbers.
+// VTK's order of the nine nodes of a biquadratic quadrilateral, as lexicographic numbers; and mirrored in the second direction,
+// which keeps the area positive where y is turned round.
 constexpr int vtk_quad9[9] = {0, 2, 8, 6, 1, 5, 7, 3, 4};
+constexpr int vtk_quad9_mirrored[9] = {6, 8, 2, 0, 7, 5, 1, 3, 4};
+// Of the 27 nodes of a triquadratic hexahedron: corners, edges, faces (first local direction low and high, second, third), centre.
+constexpr int vtk_hex27[27] = {0, 2, 8, 6, 18, 20, 26, 24, 1, 5, 7, 3, 19, 23, 25, 21, 9, 11, 17, 15, 12, 14, 10, 16, 4, 22, 13};
+
+// The number of a local node whose second direction is turned round.
+int mirrored_node(int node)
+{
+  return node + 3 * (2 - 2 * (node / 3 % 3));
+}
+
+std::vector<int> vtk_cell(int dim, bool mirrored)
+{
+  if (dim == 2)
+    return mirrored ? std::vector<int>(std::begin(vtk_quad9_mirrored), std::end(vtk_quad9_mirrored))
+                    : std::vector<int>(std::begin(vtk_quad9), std::end(vtk_quad9));
+  std::vector<int> order(std::begin(vtk_hex27), std::end(vtk_hex27));
+  if (mirrored)
+    for (int &node : order)
+      node = mirrored_node(node);
+  return order;
+}
+
+// Names of the components of LayeredSolid's strains and stresses.
+template <int dim>
+std::vector<std::string> component_names(const std::string &what)
+{
+  const std::string of_shear = what == "strain" ? "shear strain" : "shear stress";
+  if constexpr (dim == 2)
+    return {what + " along grain", what + " through thickness", of_shear + " on grain plane"};
+  return {what + " along grain",          what + " through thickness",      what + " across width",
+          of_shear + " across grain", of_shear + " on plane of layer", of_shear + " on grain plane"};
+}
+
+// In the bow's axes.
+template <int dim>
+std::vector<std::string> bow_names(const std::string &what)
+{
+  const std::string of_shear = what == "strain" ? "shear strain" : "stress";
+  if constexpr (dim == 2)
+    return {what + " xx", what + " yy", of_shear + " xy"};
+  return {what + " xx", what + " yy", what + " zz", of_shear + " yz", of_shear + " xz", of_shear + " xy"};
+}
+
+// Components turned from grain axes, the columns of `axes`, into the bow's. Shear strains count twice.
+template <int dim>
+Eigen::Matrix<double, dim *(dim + 1) / 2, 1> turned(const Eigen::Matrix<double, dim *(dim + 1) / 2, 1> &value,
+                                                    const Eigen::Matrix<double, dim, dim> &axes, double shear_factor)
+{
+  static constexpr int pair[6][2] = {{0, 0}, {1, 1}, {2, 2}, {1, 2}, {0, 2}, {0, 1}};
+  constexpr int n = dim * (dim + 1) / 2;
+  const auto place = [](int k) { return dim == 2 && k == 2 ? pair[5] : pair[k]; };
+  Eigen::Matrix<double, dim, dim> tensor;
+  for (int k = 0; k < n; ++k)
+  {
+    const int i = place(k)[0], j = place(k)[1];
+    tensor(i, j) = tensor(j, i) = i == j ? value[k] : value[k] / shear_factor;
+  }
+  tensor = axes * tensor * axes.transpose();
+  Eigen::Matrix<double, n, 1> result;
+  for (int k = 0; k < n; ++k)
+  {
+    const int i = place(k)[0], j = place(k)[1];
+    result[k] = i == j ? tensor(i, j) : tensor(i, j) * shear_factor;
+  }
+  return result;
+}
 
 const std::vector<std::pair<FailureMode, std::string>> index_fields = {
     {FailureMode::tension_along, "index tension along grain"},
@@ -20,6 +87,7 @@ const std::vector<std::pair<FailureMode, std::string>> index_fields = {
     {FailureMode::across_tension, "index tension across grain"},
     {FailureMode::across_compression, "index compression across grain"},
     {FailureMode::shear, "index shear"},
+    {FailureMode::rolling_shear, "index rolling shear"},
     {FailureMode::interaction, "index Tsai-Wu"},
     {FailureMode::belly_set, "index set (belly strain over crushing strength strain)"},
     {FailureMode::belly_crushing, "index crushing (belly strain over bending strength strain)"}};
@@ -31,27 +99,30 @@ FieldArray scalar(const std::string &name, const std::string &unit, std::vector<
 }
 } // namespace
 
+template <int dim>
 std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, const std::string &stem,
-                                           const LayeredSolid<2> &solid, const LimbJudge &judge, const NodalFields &fields,
-                                           const Eigen::VectorXd &u, bool mirrored)
+                                           const LayeredSolid<dim> &solid, const LimbJudgeOf<dim> &judge,
+                                           const NodalFieldsOf<dim> &fields, const Eigen::VectorXd &u, bool mirrored)
 {
+  constexpr int n_strains = LayeredSolid<dim>::n_strains;
   const double flip = mirrored ? -1. : 1.;
   const auto &nodes = solid.nodes();
   const std::size_t n = nodes.size();
   const auto &laminations = solid.shape().description().laminations;
 
   FieldMesh mesh;
-  mesh.cell = FieldMesh::Cell::quad9;
+  mesh.cell = dim == 2 ? FieldMesh::Cell::quad9 : FieldMesh::Cell::hex27;
   std::vector<double> displacement, grain, station, depth, near_end;
-  std::vector<std::vector<double>> tensors(12, std::vector<double>(n));
+  std::vector<std::vector<double>> tensors(4 * n_strains, std::vector<double>(n));
   std::map<FailureMode, std::vector<double>> indices;
   for (const auto &[mode, name] : index_fields)
-    indices[mode].assign(n, 0.);
+    if (dim == 3 || mode != FailureMode::rolling_shear)
+      indices[mode].assign(n, 0.);
   for (std::size_t i = 0; i < n; ++i)
   {
     const auto &node = nodes[i];
-    mesh.points.push_back({node.place[0], flip * node.place[1], 0.});
-    displacement.insert(displacement.end(), {u[2 * i], flip * u[2 * i + 1], 0.});
+    mesh.points.push_back({node.place[0], flip * node.place[1], node.place[2]});
+    displacement.insert(displacement.end(), {u[dim * i], flip * u[dim * i + 1], dim == 3 ? u[dim * i + dim - 1] : 0.});
     const double lean = solid.shape().grain_lean(node.lamination, node.station);
     const Eigen::Vector2d L(std::sin(lean), std::cos(lean)), N(L.y(), -L.x());
     grain.insert(grain.end(), {L.x(), flip * L.y(), 0.});
@@ -60,39 +131,23 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     near_end.push_back(solid.mesh().near_end(node.station) ? 1. : 0.);
 
     // Grain axes, and the same tensors turned into the bow's axes.
-    const Eigen::Vector3d &e = fields.strain[i], &s = fields.stress[i];
-    Eigen::Matrix2d axes, strain, stress;
-    axes << L.x(), N.x(), flip * L.y(), flip * N.y();
-    strain << e[0], 0.5 * e[2], 0.5 * e[2], e[1];
-    stress << s[0], s[2], s[2], s[1];
-    const Eigen::Matrix2d strain_bow = axes * strain * axes.transpose(), stress_bow = axes * stress * axes.transpose();
-    const double values[12] = {e[0],
-                               e[1],
-                               e[2],
-                               s[0],
-                               s[1],
-                               s[2],
-                               strain_bow(0, 0),
-                               strain_bow(1, 1),
-                               2. * strain_bow(0, 1),
-                               stress_bow(0, 0),
-                               stress_bow(1, 1),
-                               stress_bow(0, 1)};
-    for (int k = 0; k < 12; ++k)
-      tensors[k][i] = values[k];
+    const auto &e = fields.strain[i], &s = fields.stress[i];
+    Eigen::Matrix<double, dim, dim> axes = Eigen::Matrix<double, dim, dim>::Identity();
+    axes.template topLeftCorner<2, 2>() << L.x(), N.x(), flip * L.y(), flip * N.y();
+    const typename LayeredSolid<dim>::Strain values[4] = {e, s, turned<dim>(e, axes, 2.), turned<dim>(s, axes, 1.)};
+    for (int k = 0; k < 4 * n_strains; ++k)
+      tensors[k][i] = values[k / n_strains][k % n_strains];
     for (const ModeIndex &mode :
          lamination_indices(judge.material(node.lamination), laminations[node.lamination].ring, e, s, false))
       indices[mode.mode][i] = mode.index;
   }
   std::vector<double> layer, column;
+  const std::vector<int> cell_order = vtk_cell(dim, mirrored);
   for (const auto &cell : solid.cells())
   {
     std::vector<int> connectivity;
-    for (const int k : vtk_quad9)
+    for (const int k : cell_order)
       connectivity.push_back(cell.nodes[k]);
-    if (mirrored) // keeps the cells' area positive
-      for (const auto &[a, b] : {std::pair{0, 1}, {3, 2}, {7, 5}})
-        std::swap(connectivity[a], connectivity[b]);
     mesh.cells.push_back(connectivity);
     layer.push_back(cell.lamination);
     column.push_back(cell.column);
@@ -101,23 +156,17 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
   std::vector<FieldArray> arrays;
   arrays.push_back({"displacement", "m", 3, displacement, false, false});
   arrays.push_back({"grain direction", "1", 3, grain, false, false});
-  static const std::pair<const char *, const char *> names[12] = {{"strain along grain", "1"},
-                                                                  {"strain through thickness", "1"},
-                                                                  {"shear strain on grain plane", "1"},
-                                                                  {"stress along grain", "Pa"},
-                                                                  {"stress through thickness", "Pa"},
-                                                                  {"shear stress on grain plane", "Pa"},
-                                                                  {"strain xx", "1"},
-                                                                  {"strain yy", "1"},
-                                                                  {"shear strain xy", "1"},
-                                                                  {"stress xx", "Pa"},
-                                                                  {"stress yy", "Pa"},
-                                                                  {"stress xy", "Pa"}};
-  for (int k = 0; k < 12; ++k)
-    arrays.push_back(scalar(names[k].first, names[k].second, tensors[k]));
+  const std::pair<std::vector<std::string>, const char *> groups[4] = {{component_names<dim>("strain"), "1"},
+                                                                      {component_names<dim>("stress"), "Pa"},
+                                                                      {bow_names<dim>("strain"), "1"},
+                                                                      {bow_names<dim>("stress"), "Pa"}};
+  for (int k = 0; k < 4 * n_strains; ++k)
+    arrays.push_back(scalar(groups[k / n_strains].first[static_cast<std::size_t>(k % n_strains)], groups[k / n_strains].second,
+                            tensors[static_cast<std::size_t>(k)]));
   arrays.push_back(scalar("plastic shortening along grain", "1", fields.crushed));
   for (const auto &[mode, name] : index_fields)
-    arrays.push_back(scalar(name, "1", indices[mode]));
+    if (indices.count(mode) > 0)
+      arrays.push_back(scalar(name, "1", indices[mode]));
   arrays.push_back(scalar("station along back", "in", station));
   arrays.push_back(scalar("depth below back", "m", depth));
   arrays.push_back(scalar("near an end, raw value", "", near_end, false, true));
@@ -136,8 +185,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
   write_vtu(folder / (stem + ".vtu"), mesh, arrays);
 
   FieldMesh lines;
-  lines.cell = FieldMesh::Cell::line3;
-  std::vector<double> line_displacement, peel, shear, opening, slip, thickness, line_station, glue_line, index_shear, index_peel,
+  lines.cell = dim == 2 ? FieldMesh::Cell::line3 : FieldMesh::Cell::quad9;
+  std::vector<double> line_displacement, peel, shear, shear_across, opening, slip, thickness, line_station, glue_line, index_shear, index_peel,
       parted;
   for (const auto &element : solid.glue())
   {
@@ -145,42 +194,64 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     const auto apart = solid.separations(element, u);
     const BondStrength strength = judge.strength_of_line(element.line, nodes[element.belly_nodes[1]].station);
     const int first = static_cast<int>(lines.points.size());
-    for (int k = 0; k < 3; ++k)
+    for (int k = 0; k < LayeredSolid<dim>::n_nodes_per_face; ++k)
     {
       const int a = element.belly_nodes[k], b = element.back_nodes[k];
-      lines.points.push_back(
-          {0.5 * (nodes[a].place[0] + nodes[b].place[0]), flip * 0.5 * (nodes[a].place[1] + nodes[b].place[1]), 0.});
-      line_displacement.insert(line_displacement.end(),
-                               {0.5 * (u[2 * a] + u[2 * b]), flip * 0.5 * (u[2 * a + 1] + u[2 * b + 1]), 0.});
+      std::array<double, 3> place{}, moved{};
+      for (int c = 0; c < 3; ++c)
+        place[c] = 0.5 * (nodes[a].place[c] + nodes[b].place[c]);
+      for (int c = 0; c < dim; ++c)
+        moved[c] = 0.5 * (u[dim * a + c] + u[dim * b + c]);
+      place[1] *= flip;
+      moved[1] *= flip;
+      lines.points.push_back(place);
+      line_displacement.insert(line_displacement.end(), moved.begin(), moved.end());
+      const double shear_size = std::hypot(traction[k].shear, traction[k].shear_across);
       peel.push_back(traction[k].peel);
       shear.push_back(traction[k].shear);
-      opening.push_back(apart[k].x());
-      slip.push_back(apart[k].y());
+      shear_across.push_back(traction[k].shear_across);
+      opening.push_back(apart[k][0]);
+      slip.push_back(apart[k][1]);
       parted.push_back(solid.glue_state(element, k).fraction);
       thickness.push_back(element.thickness[k]);
       line_station.push_back(nodes[a].station / 0.0254);
-      index_shear.push_back(element.open ? 0. : std::abs(traction[k].shear) / strength.shear);
+      index_shear.push_back(element.open ? 0. : shear_size / strength.shear);
       index_peel.push_back(element.open ? 0. : std::max(0., traction[k].peel) / strength.peel);
     }
-    lines.cells.push_back({first, first + 2, first + 1});
+    std::vector<int> connectivity;
+    if constexpr (dim == 2)
+      connectivity = {first, first + 2, first + 1};
+    else
+      for (const int k : vtk_quad9)
+        connectivity.push_back(first + k);
+    lines.cells.push_back(connectivity);
     glue_line.push_back(element.line);
   }
   std::vector<std::string> files = {stem + ".vtu"};
   if (lines.cells.empty())
     return files;
-  write_vtu(folder / (stem + "_glue.vtu"), lines,
-            {{"displacement", "m", 3, line_displacement, false, false},
-             scalar("peel", "Pa", peel),
-             scalar("shear", "Pa", shear),
-             scalar("opening", "m", opening),
-             scalar("slip", "m", slip),
-             scalar("share of fracture energy spent", "1", parted),
-             scalar("glue thickness", "m", thickness),
-             scalar("station along back", "in", line_station),
-             scalar("index glue shear", "1", index_shear),
-             scalar("index glue peel", "1", index_peel),
-             scalar("glue line from belly", "", glue_line, true, true)});
+  std::vector<FieldArray> on_lines{{"displacement", "m", 3, line_displacement, false, false},
+                                   scalar("peel", "Pa", peel),
+                                   scalar("shear", "Pa", shear),
+                                   scalar("opening", "m", opening),
+                                   scalar("slip", "m", slip),
+                                   scalar("share of fracture energy spent", "1", parted),
+                                   scalar("glue thickness", "m", thickness),
+                                   scalar("station along back", "in", line_station),
+                                   scalar("index glue shear", "1", index_shear),
+                                   scalar("index glue peel", "1", index_peel),
+                                   scalar("glue line from belly", "", glue_line, true, true)};
+  if (dim == 3)
+    on_lines.push_back(scalar("shear across", "Pa", shear_across));
+  write_vtu(folder / (stem + "_glue.vtu"), lines, on_lines);
   files.push_back(stem + "_glue.vtu");
   return files;
 }
+
+template std::vector<std::string> write_limb_fields(const std::filesystem::path &, const std::string &, const LayeredSolid<2> &,
+                                                    const LimbJudgeOf<2> &, const NodalFieldsOf<2> &, const Eigen::VectorXd &,
+                                                    bool);
+template std::vector<std::string> write_limb_fields(const std::filesystem::path &, const std::string &, const LayeredSolid<3> &,
+                                                    const LimbJudgeOf<3> &, const NodalFieldsOf<3> &, const Eigen::VectorXd &,
+                                                    bool);
 } // namespace limbwright

@@ -12,7 +12,8 @@ namespace limbwright
 /// judge has recovered from them; returns the file names. The points lie in the unstrung shape, the displacement is a field; a
 /// lower limb is mirrored into the bow's frame.
 /// Throws CannotWriteFields.
+template <int dim>
 std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, const std::string &stem,
-                                           const LayeredSolid<2> &solid, const LimbJudge &judge, const NodalFields &fields,
-                                           const Eigen::VectorXd &u, bool mirrored);
+                                           const LayeredSolid<dim> &solid, const LimbJudgeOf<dim> &judge,
+                                           const NodalFieldsOf<dim> &fields, const Eigen::VectorXd &u, bool mirrored);
 } // namespace limbwright

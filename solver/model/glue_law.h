@@ -2,22 +2,34 @@
 
 #include <Eigen/Core>
 
+#include <array>
+
 namespace limbwright
 {
-/// The moving frame of a glue line in the side view. Its variables w = (d_x, d_y, g_x, g_y): d = place of the back side minus
-/// place of the belly side, g = tangent of the mid-surface along the limb (not of unit length), both current.
-/// Separation in the frame of the deformed mid-surface: normal = d . n, slip = d . g/|g|, n = g/|g| turned toward the back.
+/// The moving frame of a glue line. Its variables w: d = place of the back side minus place of the belly side, then the tangents
+/// of the mid-surface, g along the limb and in a solid h across it (not of unit length), all current: w = (d, g) of four entries
+/// in the side view, (d, g, h) of nine in a solid.
+/// Separation in the frame of the deformed mid-surface: opening d . n, slip along d . t and in a solid slip across d . b, with
+/// t = g/|g|, n square to the mid-surface and turned toward the back, b = n x t.
+template <int dim>
 struct GlueSeparation
 {
-  using Vector = Eigen::Vector4d;
-  using Matrix = Eigen::Matrix4d;
+  static constexpr int n_variables = dim == 2 ? 4 : 9;
+  using Vector = Eigen::Matrix<double, n_variables, 1>;
+  using Matrix = Eigen::Matrix<double, n_variables, n_variables>;
 
-  double normal = 0.; //!< [m] along the current normal
-  double slip = 0.;   //!< [m] along the current tangent, positive when the back side is nearer the tip
-  Vector normal_gradient, slip_gradient;
-  Matrix normal_hessian, slip_hessian;
+  Eigen::Matrix<double, dim, 1> apart;                  //!< [m] opening; slip, positive when the back side is nearer the tip; slip
+                                                        //!< across, positive when it is farther along z
+  Eigen::Matrix<double, n_variables, dim> gradient;     //!< of each by w
+  std::array<Matrix, static_cast<std::size_t>(dim)> hessian; //!< of each by w
 
-  /// Values, and with derivatives = true the exact first and second derivatives with respect to w.
-  explicit GlueSeparation(const Vector &w, bool derivatives = true);
+  enum class Derivatives
+  {
+    none,
+    first,
+    second
+  };
+  /// Values, and the exact derivatives that are asked for; the rest is left unset.
+  explicit GlueSeparation(const Vector &w, Derivatives derivatives = Derivatives::second);
 };
 } // namespace limbwright

@@ -12,7 +12,13 @@ LayeredSolid<dim>::LayeredSolid(const LimbMesh<dim> &mesh, const std::map<std::s
     : limb_mesh(mesh)
 {
   for (const LaminationDescription &lamination : mesh.shape().description().laminations)
-    laminations.push_back(plane_stiffness(materials.at(lamination.material).constants, lamination.ring, plane));
+  {
+    const OrthotropicConstants &constants = materials.at(lamination.material).constants;
+    if constexpr (dim == 2)
+      laminations.push_back(plane_stiffness(constants, lamination.ring, plane));
+    else
+      laminations.push_back(solid_stiffness(constants, lamination.ring));
+  }
   crushing.resize(laminations.size());
   make_nodes_and_points();
   make_glue(materials, adhesives);
@@ -32,11 +38,9 @@ const std::vector<double> &LayeredSolid<dim>::column_stations() const
 }
 
 template <int dim>
-double LayeredSolid<dim>::nearest_column(double station) const
+bool LayeredSolid<dim>::half_width() const
 {
-  const auto &columns = column_stations();
-  return *std::min_element(columns.begin(), columns.end(),
-                           [&](double a, double b) { return std::abs(a - station) < std::abs(b - station); });
+  return limb_mesh.half_width();
 }
 
 template <int dim>
@@ -48,12 +52,56 @@ typename LayeredSolid<dim>::CellValues LayeredSolid<dim>::cell_values(const Cell
   return values;
 }
 
+namespace
+{
+// The strain whose tensor is half of `twice`, in the order of LayeredSolid.
+Eigen::Vector3d strain_of(const Eigen::Matrix2d &twice)
+{
+  return {0.5 * twice(0, 0), 0.5 * twice(1, 1), twice(0, 1)};
+}
+
+Eigen::Matrix<double, 6, 1> strain_of(const Eigen::Matrix3d &twice)
+{
+  return {0.5 * twice(0, 0), 0.5 * twice(1, 1), 0.5 * twice(2, 2), twice(1, 2), twice(0, 2), twice(0, 1)};
+}
+
+// A stress as a tensor.
+Eigen::Matrix2d tensor_of(const Eigen::Vector3d &S)
+{
+  Eigen::Matrix2d tensor;
+  tensor << S[0], S[2], S[2], S[1];
+  return tensor;
+}
+
+Eigen::Matrix3d tensor_of(const Eigen::Matrix<double, 6, 1> &S)
+{
+  Eigen::Matrix3d tensor;
+  tensor << S[0], S[5], S[4], S[5], S[1], S[3], S[4], S[3], S[2];
+  return tensor;
+}
+
+// What a gradient of component i of a displacement, along the grain axes, adds to the strain: f is row i of the deformed axes.
+Eigen::Matrix<double, 3, 2> strain_operator(const Eigen::RowVector2d &f)
+{
+  Eigen::Matrix<double, 3, 2> B;
+  B << f[0], 0., 0., f[1], f[1], f[0];
+  return B;
+}
+
+Eigen::Matrix<double, 6, 3> strain_operator(const Eigen::RowVector3d &f)
+{
+  Eigen::Matrix<double, 6, 3> B;
+  B << f[0], 0., 0., 0., f[1], 0., 0., 0., f[2], 0., f[2], f[1], f[2], 0., f[0], f[1], f[0], 0.;
+  return B;
+}
+} // namespace
+
 template <int dim>
 typename LayeredSolid<dim>::Strain LayeredSolid<dim>::strain(const Point &point, const Gradient &h) const
 {
   const Gradient linear = point.axes.transpose() * h;
   const Gradient twice = linear + linear.transpose() + h.transpose() * h;
-  return Strain(0.5 * twice(0, 0), 0.5 * twice(1, 1), twice(0, 1)) + prestrain_share * point.prestrain;
+  return strain_of(twice) + prestrain_share * point.prestrain;
 }
 
 template <int dim>
@@ -67,16 +115,16 @@ void LayeredSolid<dim>::for_each_part(const Point &point, const Strain &E, F f) 
     const auto &law = crushing[part.lamination];
     Strain own = E;
     own[0] += prestrain_share * part.prestrain_along;
-    f(i, part, own, law ? crush(*law, D, own, past.crushed.empty() ? 0. : past.crushed[i]) : CrushedStress{D * own, D, 0.});
+    f(i, part, own, law ? crush(*law, D, own, past.crushed.empty() ? 0. : past.crushed[i]) : CrushedStress<n_strains>{D * own, D, 0.});
   }
 }
 
 template <int dim>
-CrushedStress LayeredSolid<dim>::stress_at(const Point &point, const Strain &E) const
+CrushedStress<LayeredSolid<dim>::n_strains> LayeredSolid<dim>::stress_at(const Point &point, const Strain &E) const
 {
-  CrushedStress sum{Strain::Zero(), Eigen::Matrix<double, n_strains, n_strains>::Zero(), 0.};
+  CrushedStress<n_strains> sum{Strain::Zero(), Stiffness::Zero(), 0.};
   for_each_part(point, E,
-                [&](std::size_t, const Part &part, const Strain &, const CrushedStress &law)
+                [&](std::size_t, const Part &part, const Strain &, const CrushedStress<n_strains> &law)
                 {
                   sum.stress += part.share * law.stress;
                   sum.tangent += part.share * law.tangent;
@@ -95,7 +143,7 @@ void LayeredSolid<dim>::add_prestrain(const Eigen::VectorXd &q)
       for (Point &point : *rule)
       {
         const Gradient linear = point.axes.transpose() * displacement * point.gradient;
-        point.prestrain += Strain(linear(0, 0), linear(1, 1), linear(0, 1) + linear(1, 0));
+        point.prestrain += strain_of(Gradient(linear + linear.transpose()));
       }
   }
   prestrain_glue(u);
@@ -115,7 +163,7 @@ void LayeredSolid<dim>::commit(const Eigen::VectorXd &q)
     const CellValues displacement = cell_values(cell_list[c], u);
     for (const Point &point : points[c])
       for_each_part(point, strain(point, displacement * point.gradient),
-                    [&](std::size_t i, const Part &, const Strain &, const CrushedStress &law)
+                    [&](std::size_t i, const Part &, const Strain &, const CrushedStress<n_strains> &law)
                     { crushed[i] = law.plastic_strain; });
   }
   past.crushed = std::move(crushed);
@@ -136,8 +184,8 @@ void LayeredSolid<dim>::assemble(const Eigen::VectorXd &q, const Eigen::VectorXd
 }
 
 template <int dim>
-void LayeredSolid<dim>::scatter(const ReducedSpace::ElementMap &map, int block, const Eigen::MatrixXd &tangent,
-                                const Eigen::VectorXd &force, Eigen::VectorXd &sum)
+void LayeredSolid<dim>::scatter(const ReducedSpace::ElementMap &map, int block, const Eigen::Ref<const Eigen::MatrixXd> &tangent,
+                                const Eigen::Ref<const Eigen::VectorXd> &force, Eigen::VectorXd &sum)
 {
   if (map.transform.size() == 0)
   {
@@ -161,46 +209,49 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
   const Cell &cell = cell_list[c];
   const CellValues displacement = cell_values(cell, u), step = cell_values(cell, du);
 
-  // All points stacked, so that the cell's matrices are two products.
-  Eigen::Matrix<double, n_points * n_strains, n_unknowns> B;
-  Eigen::Matrix<double, n_points * n_strains, n_unknowns> DB;
-  Eigen::Matrix<double, n_points * dim, n_nodes_per_cell> G, SG;
-  Eigen::Matrix<double, n_points * n_strains, 1> stress;
+  // With g_a the gradient of shape function a along the grain axes, the tangent between components i and j of nodes a and b is the
+  // sum over the points of g_a . A_ij g_b, A_ij = B_i^T D B_j + delta_ij S. All points stacked: a product for every pair i <= j.
+  constexpr int n_pairs = dim * (dim + 1) / 2;
+  Eigen::Matrix<double, n_points * dim, n_nodes_per_cell> G;
+  std::array<Eigen::Matrix<double, n_points * dim, n_nodes_per_cell>, n_pairs> AG;
+  Eigen::Matrix<double, dim, n_nodes_per_cell> force = Eigen::Matrix<double, dim, n_nodes_per_cell>::Zero();
   for (int p = 0; p < n_points; ++p)
   {
     const Point &point = points[c][p];
     const Gradient h = displacement * point.gradient, dh = step * point.gradient;
     const Gradient f = point.axes + h; // columns: deformed grain axes
-    const Strain E = strain(point, h);
-    const CrushedStress law = stress_at(point, E);
-    const Eigen::Matrix<double, n_strains, n_strains> D = point.volume * law.tangent;
+    const CrushedStress<n_strains> law = stress_at(point, strain(point, h));
+    const Stiffness D = point.volume * law.tangent;
     const Strain S = point.volume * law.stress;
     // Strain of the last step, linearised at its start: E minus the step's quadratic part.
-    const Gradient quadratic = dh.transpose() * dh;
-    const Strain S_mixed = S - D * Strain(0.5 * quadratic(0, 0), 0.5 * quadratic(1, 1), quadratic(0, 1));
-    for (int a = 0; a < n_nodes_per_cell; ++a)
-      for (int i = 0; i < dim; ++i)
+    const Gradient S_mixed = tensor_of(Strain(S - D * strain_of(Gradient(dh.transpose() * dh))));
+    force += f * tensor_of(S) * point.gradient.transpose();
+    const auto gradients = G.template middleRows<dim>(dim * p) = point.gradient.transpose();
+    for (int i = 0, pair = 0; i < dim; ++i)
+    {
+      const Eigen::Matrix<double, dim, n_strains> BD = strain_operator(Eigen::Matrix<double, 1, dim>(f.row(i))).transpose() * D;
+      for (int j = i; j < dim; ++j, ++pair)
       {
-        B(n_strains * p + 0, dim * a + i) = f(i, 0) * point.gradient(a, 0);
-        B(n_strains * p + 1, dim * a + i) = f(i, 1) * point.gradient(a, 1);
-        B(n_strains * p + 2, dim * a + i) = f(i, 0) * point.gradient(a, 1) + f(i, 1) * point.gradient(a, 0);
+        Gradient A = BD * strain_operator(Eigen::Matrix<double, 1, dim>(f.row(j)));
+        if (i == j)
+          A += S_mixed;
+        AG[pair].template middleRows<dim>(dim * p).noalias() = A * gradients;
       }
-    DB.template middleRows<n_strains>(n_strains * p).noalias() = D * B.template middleRows<n_strains>(n_strains * p);
-    stress.template segment<n_strains>(n_strains * p) = S;
-    Eigen::Matrix<double, dim, dim> S_matrix;
-    S_matrix << S_mixed[0], S_mixed[2], S_mixed[2], S_mixed[1];
-    G.template middleRows<dim>(dim * p) = point.gradient.transpose();
-    SG.template middleRows<dim>(dim * p).noalias() = S_matrix * point.gradient.transpose();
+    }
   }
   Eigen::Matrix<double, n_unknowns, n_unknowns> K;
-  K.noalias() = B.transpose() * DB;
-  const Eigen::Matrix<double, n_nodes_per_cell, n_nodes_per_cell> geometric = G.transpose() * SG;
-  for (int a = 0; a < n_nodes_per_cell; ++a)
-    for (int b = 0; b < n_nodes_per_cell; ++b)
-      for (int i = 0; i < dim; ++i)
-        K(dim * a + i, dim * b + i) += geometric(a, b);
-  const Eigen::Matrix<double, n_unknowns, 1> force = B.transpose() * stress;
-  scatter(cell_maps[c], cell_blocks[c], K, force, sum);
+  for (int i = 0, pair = 0; i < dim; ++i)
+    for (int j = i; j < dim; ++j, ++pair)
+    {
+      const Eigen::Matrix<double, n_nodes_per_cell, n_nodes_per_cell> block = G.transpose() * AG[pair];
+      for (int a = 0; a < n_nodes_per_cell; ++a)
+        for (int b = 0; b < n_nodes_per_cell; ++b)
+        {
+          K(dim * a + i, dim * b + j) = block(a, b);
+          K(dim * b + j, dim * a + i) = block(a, b);
+        }
+    }
+  scatter(cell_maps[c], cell_blocks[c], K, Eigen::Map<const Eigen::Matrix<double, n_unknowns, 1>>(force.data()), sum);
 }
 
 template <int dim>
@@ -213,7 +264,7 @@ typename LayeredSolid<dim>::Energy LayeredSolid<dim>::energy(const Eigen::Vector
     const CellValues displacement = cell_values(cell_list[c], u);
     for (const Point &point : points[c])
       for_each_part(point, strain(point, displacement * point.gradient),
-                    [&](std::size_t, const Part &part, Strain E, const CrushedStress &law)
+                    [&](std::size_t, const Part &part, Strain E, const CrushedStress<n_strains> &law)
                     {
                       E[0] += law.plastic_strain;
                       energy.laminations += 0.5 * point.volume * part.share * E.dot(law.stress);
@@ -236,4 +287,5 @@ std::vector<typename LayeredSolid<dim>::Strain> LayeredSolid<dim>::gauss_strains
 }
 
 template class LayeredSolid<2>;
+template class LayeredSolid<3>;
 } // namespace limbwright

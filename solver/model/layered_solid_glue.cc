@@ -4,8 +4,11 @@
 #include "solver/model/glue_law.h"
 #include "solver/model/layered_solid.h"
 
+#include <Eigen/Geometry>
+
 #include <algorithm>
 #include <stdexcept>
+#include <utility>
 
 namespace limbwright
 {
@@ -18,31 +21,109 @@ constexpr double derivative[3][3] = {{-3., 4., -1.}, {-1., 0., 1.}, {1., -4., 3.
 // de Borst 1993, Int. J. Numer. Meth. Engng 36:43).
 constexpr double simpson[3] = {1. / 6., 4. / 6., 1. / 6.};
 
-// w of GlueSeparation at node k is T_k times the element's twelve unknowns: belly nodes root to tip, then back nodes.
-Eigen::Matrix<double, 4, 12> separation_operator(int k)
+template <int dim>
+constexpr int n_face = dim == 2 ? 3 : 9; // nodes of a side of a glue element
+
+template <int dim>
+using SeparationOperator = Eigen::Matrix<double, GlueSeparation<dim>::n_variables, dim * 2 * n_face<dim>>;
+
+// Weight of a face's node: Simpson's rule in each direction.
+template <int dim>
+double node_share(int node)
 {
-  Eigen::Matrix<double, 4, 12> T = Eigen::Matrix<double, 4, 12>::Zero();
-  for (int i = 0; i < 2; ++i)
+  return dim == 2 ? simpson[node] : simpson[node % 3] * simpson[node / 3];
+}
+
+// w of GlueSeparation at a node is its operator times the element's unknowns: belly nodes, then back nodes.
+template <int dim>
+SeparationOperator<dim> separation_operator(int node)
+{
+  SeparationOperator<dim> T = SeparationOperator<dim>::Zero();
+  const int j = node % 3, k = node / 3, back = dim * n_face<dim>;
+  for (int i = 0; i < dim; ++i)
   {
-    T(i, 6 + 2 * k + i) = 1.;
-    T(i, 2 * k + i) = -1.;
+    T(i, back + dim * node + i) = 1.;
+    T(i, dim * node + i) = -1.;
     for (int l = 0; l < 3; ++l)
-      T(2 + i, 2 * l + i) = T(2 + i, 6 + 2 * l + i) = 0.5 * derivative[k][l];
+    {
+      const int along = dim * (l + 3 * k) + i;
+      T(dim + i, along) = T(dim + i, back + along) = 0.5 * derivative[j][l];
+      if constexpr (dim == 3)
+      {
+        const int across = dim * (j + 3 * l) + i;
+        T(2 * dim + i, across) = T(2 * dim + i, back + across) = 0.5 * derivative[k][l];
+      }
+    }
   }
   return T;
 }
 
-const std::array<Eigen::Matrix<double, 4, 12>, 3> separation_operators = {separation_operator(0), separation_operator(1),
-                                                                          separation_operator(2)};
+template <int dim>
+const std::array<SeparationOperator<dim>, n_face<dim>> &separation_operators()
+{
+  static const auto operators = []
+  {
+    std::array<SeparationOperator<dim>, n_face<dim>> list;
+    for (int node = 0; node < n_face<dim>; ++node)
+      list[node] = separation_operator<dim>(node);
+    return list;
+  }();
+  return operators;
+}
+
+// What a point of a glue line answers to a separation: opening, slip along, in a solid slip across.
+template <int dim>
+struct GlueResponse
+{
+  Eigen::Matrix<double, dim, 1> traction;
+  Eigen::Matrix<double, dim, dim> tangent;
+  CohesiveState state;
+};
+
+template <int dim>
+GlueResponse<dim> glue_law(const CohesiveBond &bond, const CohesiveState &before, const Eigen::Matrix<double, dim, 1> &apart,
+                           double relaxation)
+{
+  GlueResponse<dim> result;
+  if constexpr (dim == 2)
+  {
+    const CohesiveResponse law = cohesive_step(bond, before, apart[0], apart[1], relaxation);
+    result = {law.traction, law.tangent, law.state};
+  }
+  else
+  {
+    // The law knows how far the faces slip, not which way.
+    const double slip = apart.template tail<2>().norm();
+    const Eigen::Vector2d way = slip > 0. ? Eigen::Vector2d(apart.template tail<2>() / slip) : Eigen::Vector2d::UnitX();
+    const CohesiveResponse law = cohesive_step(bond, before, apart[0], slip, relaxation);
+    const double square = slip > 0. ? law.traction.y() / slip : law.tangent(1, 1);
+    result.traction << law.traction.x(), law.traction.y() * way;
+    result.tangent(0, 0) = law.tangent(0, 0);
+    result.tangent.template topRightCorner<1, 2>() = law.tangent(0, 1) * way.transpose();
+    result.tangent.template bottomLeftCorner<2, 1>() = law.tangent(1, 0) * way;
+    result.tangent.template bottomRightCorner<2, 2>() =
+        square * Eigen::Matrix2d::Identity() + (law.tangent(1, 1) - square) * way * way.transpose();
+    result.state = law.state;
+  }
+  return result;
+}
+
+// Opening and slip, whichever way.
+template <int dim>
+std::pair<double, double> opening_and_slip(const Eigen::Matrix<double, dim, 1> &apart)
+{
+  return {apart[0], dim == 2 ? apart[1] : apart.template tail<dim - 1>().norm()};
+}
 
 template <typename Solid>
-Eigen::Matrix<double, 12, 1> element_values(const typename Solid::GlueElement &element, const auto &value_of_node)
+auto element_values(const typename Solid::GlueElement &element, const auto &value_of_node)
 {
-  Eigen::Matrix<double, 12, 1> values;
-  for (int k = 0; k < 3; ++k)
+  constexpr int dim = Solid::n_slips + 1, n = Solid::n_nodes_per_face;
+  Eigen::Matrix<double, dim * 2 * n, 1> values;
+  for (int k = 0; k < n; ++k)
   {
-    values.segment<2>(2 * k) = value_of_node(element.belly_nodes[k]);
-    values.segment<2>(6 + 2 * k) = value_of_node(element.back_nodes[k]);
+    values.template segment<dim>(dim * k) = value_of_node(element.belly_nodes[k]);
+    values.template segment<dim>(dim * (n + k)) = value_of_node(element.back_nodes[k]);
   }
   return values;
 }
@@ -52,32 +133,32 @@ template <int dim>
 void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materials,
                                   const std::map<std::string, Adhesive> &adhesives)
 {
-  using Eigen::Vector2d;
+  using Separation = GlueSeparation<dim>;
+  const double copies = half_width() ? 2. : 1.;
   for (const auto &face : limb_mesh.glue_faces())
   {
     GlueElement element{};
     element.line = face.line;
     element.column = face.column;
-    element.thickness = face.thickness;
-    for (int k = 0; k < 3; ++k)
+    element.strip = face.strip;
+    for (int k = 0; k < n_nodes_per_face; ++k)
     {
       element.belly_nodes[k] = cell_list[face.belly_cell].nodes[2 + 3 * k];
       element.back_nodes[k] = cell_list[face.back_cell].nodes[3 * k];
+      element.thickness[k] = face.thickness[k % 3];
     }
     const GlueLineDescription &line = shape().description().glue[face.line];
-    const auto place = [&](int node) { return Vector2d(node_list[node].place[0], node_list[node].place[1]); };
-    for (int k = 0; k < 3; ++k)
+    const FaceValues places = glue_place(element, Eigen::VectorXd::Zero(dim * static_cast<Eigen::Index>(node_list.size())));
+    for (int k = 0; k < n_nodes_per_face; ++k)
     {
-      Vector2d tangent = Vector2d::Zero();
-      for (int l = 0; l < 3; ++l)
-        tangent += derivative[k][l] * 0.5 * (place(element.belly_nodes[l]) + place(element.back_nodes[l]));
-      Eigen::Vector4d w;
-      w << place(element.back_nodes[k]) - place(element.belly_nodes[k]), tangent;
-      const GlueSeparation separation(w, false);
-      element.reference_normal[k] = separation.normal;
-      element.reference_slip[k] = separation.slip;
+      const typename Separation::Vector w = separation_operators<dim>()[k] * places;
+      element.at_rest[k] = Separation(w, Separation::Derivatives::none).apart;
       const Node &belly = node_list[element.belly_nodes[k]];
-      element.weight[k] = simpson[k] * tangent.norm() * shape().width(belly.station, belly.depth);
+      if constexpr (dim == 2)
+        element.weight[k] = node_share<dim>(k) * w.template tail<2>().norm() * shape().width(belly.station, belly.depth);
+      else
+        element.weight[k] =
+            node_share<dim>(k) * copies * w.template segment<3>(3).cross(w.template segment<3>(6)).norm();
       if (line.thickness > 0.)
       {
         const Adhesive &adhesive = adhesives.at(line.adhesive);
@@ -93,8 +174,8 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
     if (element.can_part || element.open)
       any_parting = true;
     if (element.open)
-      for (int k = 0; k < 3; ++k) // the faces meet once the gap is closed
-        element.reference_normal[k] -= patch->gap_at(node_list[element.belly_nodes[k]].station);
+      for (int k = 0; k < n_nodes_per_face; ++k) // the faces meet once the gap is closed
+        element.at_rest[k][0] -= patch->gap_at(node_list[element.belly_nodes[k]].station);
     if (element.can_part)
     {
       const auto &laminations_of_limb = shape().description().laminations;
@@ -104,7 +185,7 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
                                   materials.at(back.material), back.ring);
       if (patch != nullptr)
         element.bond = weakened(element.bond, patch->holding());
-      for (int k = 0; k < 3; ++k)
+      for (int k = 0; k < n_nodes_per_face; ++k)
         if (const std::string fault = unsound(element.bond_at(k)); !fault.empty())
           throw std::invalid_argument("The glue between " + belly.name + " and " + back.name + " cannot part: " + fault + ".");
     }
@@ -117,20 +198,24 @@ CohesiveState LayeredSolid<dim>::glue_state(const GlueElement &element, int node
 {
   if (element.open)
     return CohesiveState::parted();
-  return past.glue.empty() ? CohesiveState{} : past.glue[3 * (&element - glue_list.data()) + node];
+  return past.glue.empty() ? CohesiveState{} : past.glue[n_nodes_per_face * (&element - glue_list.data()) + node];
 }
 
 template <int dim>
 double LayeredSolid<dim>::parted_length() const
 {
   double length = 0.;
+  const double copies = half_width() ? 2. : 1.;
   for (const GlueElement &element : glue_list)
     if (element.can_part)
     {
-      const double whole = std::abs(node_list[element.belly_nodes[2]].station - node_list[element.belly_nodes[0]].station);
-      for (int k = 0; k < 3; ++k)
+      const Node &root = node_list[element.belly_nodes[0]], &tip = node_list[element.belly_nodes[2]];
+      double whole = std::abs(tip.station - root.station);
+      if constexpr (dim == 3) // its share of the width
+        whole *= 0.5 * copies * (node_list[element.belly_nodes[8]].across - root.across);
+      for (int k = 0; k < n_nodes_per_face; ++k)
         if (glue_state(element, k).fraction >= 1. - 1e-6)
-          length += simpson[k] * whole;
+          length += node_share<dim>(k) * whole;
     }
   return length;
 }
@@ -163,26 +248,25 @@ Eigen::VectorXd LayeredSolid<dim>::drag() const
   return stiffness * reduced->restrict_to_free(volume);
 }
 
-// Where the element's twelve unknowns are now.
+// Where the element's nodes are now.
 template <int dim>
-Eigen::Matrix<double, 12, 1> LayeredSolid<dim>::glue_place(const GlueElement &element, const Eigen::VectorXd &u) const
+typename LayeredSolid<dim>::FaceValues LayeredSolid<dim>::glue_place(const GlueElement &element, const Eigen::VectorXd &u) const
 {
   return element_values<LayeredSolid>(
       element,
-      [&](int node) -> Eigen::Vector2d
-      { return Eigen::Vector2d(node_list[node].place[0], node_list[node].place[1]) + u.segment<2>(2 * node); });
+      [&](int node) -> Vector
+      { return Eigen::Map<const Eigen::Vector3d>(node_list[node].place.data()).head<dim>() + u.segment<dim>(dim * node); });
 }
 
 template <int dim>
-std::array<Eigen::Vector2d, 3> LayeredSolid<dim>::separations(const GlueElement &element, const Eigen::VectorXd &u) const
+typename LayeredSolid<dim>::Separations LayeredSolid<dim>::separations(const GlueElement &element, const Eigen::VectorXd &u) const
 {
-  const Eigen::Matrix<double, 12, 1> place = glue_place(element, u);
-  std::array<Eigen::Vector2d, 3> result;
-  for (int k = 0; k < 3; ++k)
-  {
-    const GlueSeparation now(separation_operators[k] * place, false);
-    result[k] << now.normal - element.reference_normal[k], now.slip - element.reference_slip[k];
-  }
+  using Separation = GlueSeparation<dim>;
+  const FaceValues place = glue_place(element, u);
+  Separations result;
+  for (int k = 0; k < n_nodes_per_face; ++k)
+    result[k] =
+        Separation(separation_operators<dim>()[k] * place, Separation::Derivatives::none).apart - element.at_rest[k];
   return result;
 }
 
@@ -190,27 +274,17 @@ std::array<Eigen::Vector2d, 3> LayeredSolid<dim>::separations(const GlueElement 
 template <int dim>
 void LayeredSolid<dim>::prestrain_glue(const Eigen::VectorXd &u)
 {
+  using Separation = GlueSeparation<dim>;
   for (GlueElement &element : glue_list)
   {
-    const Eigen::Matrix<double, 12, 1> reference = glue_place(element, Eigen::VectorXd::Zero(u.size()));
-    const Eigen::Matrix<double, 12, 1> moved = glue_place(element, u) - reference;
-    for (int k = 0; k < 3; ++k)
+    const FaceValues reference = glue_place(element, Eigen::VectorXd::Zero(u.size()));
+    const FaceValues moved = glue_place(element, u) - reference;
+    for (int k = 0; k < n_nodes_per_face; ++k)
     {
-      const GlueSeparation at(separation_operators[k] * reference);
-      element.reference_normal[k] -= at.normal_gradient.dot(separation_operators[k] * moved);
-      element.reference_slip[k] -= at.slip_gradient.dot(separation_operators[k] * moved);
+      const auto &T = separation_operators<dim>()[k];
+      element.at_rest[k] -= Separation(T * reference, Separation::Derivatives::first).gradient.transpose() * (T * moved);
     }
   }
-}
-
-template <int dim>
-std::array<CohesiveResponse, 3> LayeredSolid<dim>::glue_response(const GlueElement &element, const Eigen::VectorXd &u) const
-{
-  const auto apart = separations(element, u);
-  std::array<CohesiveResponse, 3> result;
-  for (int k = 0; k < 3; ++k)
-    result[k] = cohesive_step(element.bond_at(k), glue_state(element, k), apart[k].x(), apart[k].y(), relaxation);
-  return result;
 }
 
 template <int dim>
@@ -219,13 +293,14 @@ std::vector<CohesiveState> LayeredSolid<dim>::glue_states(const Eigen::VectorXd 
   std::vector<CohesiveState> states;
   if (!any_parting)
     return states;
-  states.resize(3 * glue_list.size());
+  states.resize(n_nodes_per_face * glue_list.size());
   for (std::size_t g = 0; g < glue_list.size(); ++g)
     if (glue_list[g].can_part)
     {
-      const auto response = glue_response(glue_list[g], u);
-      for (std::size_t k = 0; k < 3; ++k)
-        states[3 * g + k] = response[k].state;
+      const auto apart = separations(glue_list[g], u);
+      for (int k = 0; k < n_nodes_per_face; ++k)
+        states[n_nodes_per_face * g + k] =
+            glue_law<dim>(glue_list[g].bond_at(k), glue_state(glue_list[g], k), apart[k], relaxation).state;
     }
   return states;
 }
@@ -236,20 +311,20 @@ void LayeredSolid<dim>::add_glue_energy(const Eigen::VectorXd &u, Energy &energy
   for (const GlueElement &element : glue_list)
   {
     const auto apart = separations(element, u);
-    for (int k = 0; k < 3; ++k)
+    for (int k = 0; k < n_nodes_per_face; ++k)
       if (element.can_part || element.open)
       {
         const CohesiveBond bond = element.bond_at(k);
-        const double opening = apart[k].x(), slip = apart[k].y();
-        const CohesiveState state = cohesive_step(bond, glue_state(element, k), opening, slip, relaxation).state;
+        const CohesiveState state = glue_law<dim>(bond, glue_state(element, k), apart[k], relaxation).state;
+        const auto [opening, slip] = opening_and_slip<dim>(apart[k]);
         energy.parted += element.weight[k] * state.spent;
         energy.delayed += element.weight[k] * state.delayed;
         energy.glue += element.weight[k] * stored_energy(bond, state, opening, slip);
       }
       else
         energy.glue += 0.5 * element.weight[k] *
-                       (element.normal_stiffness[k] * apart[k].x() * apart[k].x() +
-                        element.shear_stiffness[k] * apart[k].y() * apart[k].y());
+                       (element.normal_stiffness[k] * apart[k][0] * apart[k][0] +
+                        element.shear_stiffness[k] * apart[k].template tail<n_slips>().squaredNorm());
   }
 }
 
@@ -257,55 +332,62 @@ template <int dim>
 void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &u, const Eigen::VectorXd &du,
                                       Eigen::VectorXd &sum)
 {
-  using Vector12 = Eigen::Matrix<double, 12, 1>;
+  using Separation = GlueSeparation<dim>;
+  using ElementMatrix = Eigen::Matrix<double, FaceValues::RowsAtCompileTime, FaceValues::RowsAtCompileTime>;
+  using Square = Eigen::Matrix<double, dim, dim>;
   const GlueElement &element = glue_list[index];
-  const Vector12 place = glue_place(element, u);
-  const Vector12 step =
-      element_values<LayeredSolid>(element, [&](int node) -> Eigen::Vector2d { return du.segment<2>(2 * node); });
-  Vector12 force = Vector12::Zero();
-  Eigen::Matrix<double, 12, 12> K = Eigen::Matrix<double, 12, 12>::Zero(), skew_part = K;
+  const FaceValues place = glue_place(element, u);
+  const FaceValues step =
+      element_values<LayeredSolid>(element, [&](int node) -> Vector { return du.segment<dim>(dim * node); });
+  const bool stepped = !step.isZero(0.);
+  FaceValues force = FaceValues::Zero();
+  ElementMatrix K = ElementMatrix::Zero(), skew_part;
   bool any_skew = false;
-  for (int k = 0; k < 3; ++k)
+  for (int k = 0; k < n_nodes_per_face; ++k)
   {
-    const auto &T = separation_operators[k];
-    const Eigen::Vector4d w = T * place, dw = T * step;
-    const GlueSeparation now(w), before(w - dw);
+    const auto &T = separation_operators<dim>()[k];
+    const typename Separation::Vector w = T * place;
+    const Separation now(w);
+    const Vector apart = now.apart - element.at_rest[k];
     // Mixed-point Newton, as in the cells: tractions of the geometric part from the step linearised at its start.
-    const double opening_mixed = before.normal + before.normal_gradient.dot(dw) - element.reference_normal[k],
-                 slip_mixed = before.slip + before.slip_gradient.dot(dw) - element.reference_slip[k];
+    Vector apart_mixed = apart;
+    if (stepped)
+    {
+      const typename Separation::Vector dw = T * step;
+      const Separation before(w - dw, Separation::Derivatives::first);
+      apart_mixed = before.apart + before.gradient.transpose() * dw - element.at_rest[k];
+    }
+    Vector traction, mixed;
+    Square tangent = Square::Zero();
     if (element.can_part || element.open)
     {
       const CohesiveBond bond = element.bond_at(k);
       const CohesiveState state = glue_state(element, k);
-      const CohesiveResponse law =
-          cohesive_step(bond, state, now.normal - element.reference_normal[k], now.slip - element.reference_slip[k], relaxation);
-      const Eigen::Vector2d mixed = cohesive_step(bond, state, opening_mixed, slip_mixed, relaxation).traction;
-      Eigen::Matrix<double, 4, 2> gradients;
-      gradients << now.normal_gradient, now.slip_gradient;
-      const double skew = 0.5 * (law.tangent(0, 1) - law.tangent(1, 0)); // while the mix changes
-      const Eigen::Matrix2d C = 0.5 * (law.tangent + law.tangent.transpose());
-      if (std::abs(skew) > 1e-3 * C.norm())
+      const GlueResponse<dim> law = glue_law<dim>(bond, state, apart, relaxation);
+      traction = law.traction;
+      mixed = glue_law<dim>(bond, state, apart_mixed, relaxation).traction;
+      tangent = 0.5 * (law.tangent + law.tangent.transpose());
+      const Square skew = 0.5 * (law.tangent - law.tangent.transpose()); // while the mix changes
+      if (skew.norm() > 1e-3 * tangent.norm())
       {
-        const Eigen::Matrix2d S = (Eigen::Matrix2d() << 0., skew, -skew, 0.).finished();
-        skew_part += element.weight[k] * T.transpose() * (gradients * S * gradients.transpose()) * T;
+        if (!any_skew)
+          skew_part.setZero();
+        skew_part += element.weight[k] * T.transpose() * (now.gradient * skew * now.gradient.transpose()) * T;
         any_skew = true;
       }
-      const Eigen::Matrix4d stiffness =
-          gradients * C * gradients.transpose() + mixed.x() * now.normal_hessian + mixed.y() * now.slip_hessian;
-      force += element.weight[k] * T.transpose() * (gradients * law.traction);
-      K += element.weight[k] * T.transpose() * stiffness * T;
-      continue;
     }
-    const double normal = element.weight[k] * element.normal_stiffness[k], shear = element.weight[k] * element.shear_stiffness[k];
-    const double peel_force = normal * (now.normal - element.reference_normal[k]);
-    const double shear_force = shear * (now.slip - element.reference_slip[k]);
-    const double peel_mixed = normal * opening_mixed, shear_mixed = shear * slip_mixed;
-    const Eigen::Vector4d gradient = peel_force * now.normal_gradient + shear_force * now.slip_gradient;
-    const Eigen::Matrix4d hessian = normal * now.normal_gradient * now.normal_gradient.transpose() +
-                                    shear * now.slip_gradient * now.slip_gradient.transpose() + peel_mixed * now.normal_hessian +
-                                    shear_mixed * now.slip_hessian;
-    force += T.transpose() * gradient;
-    K += T.transpose() * hessian * T;
+    else
+    {
+      tangent.diagonal().setConstant(element.shear_stiffness[k]);
+      tangent(0, 0) = element.normal_stiffness[k];
+      traction = tangent * apart;
+      mixed = tangent * apart_mixed;
+    }
+    typename Separation::Matrix stiffness = now.gradient * tangent * now.gradient.transpose();
+    for (int c = 0; c < dim; ++c)
+      stiffness += mixed[c] * now.hessian[c];
+    force += element.weight[k] * T.transpose() * (now.gradient * traction);
+    K += element.weight[k] * T.transpose() * stiffness * T;
   }
   scatter(glue_maps[index], glue_blocks[index], K, force, sum);
   if (any_skew)
@@ -316,25 +398,27 @@ void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &
 }
 
 template <int dim>
-std::array<typename LayeredSolid<dim>::GlueTraction, 3> LayeredSolid<dim>::tractions(const GlueElement &element,
-                                                                                     const Eigen::VectorXd &u) const
+typename LayeredSolid<dim>::GlueTractions LayeredSolid<dim>::tractions(const GlueElement &element, const Eigen::VectorXd &u) const
 {
-  std::array<GlueTraction, 3> result;
-  if (element.can_part || element.open)
-  {
-    const auto response = glue_response(element, u);
-    for (int k = 0; k < 3; ++k)
-      result[k] = {response[k].traction.x(), response[k].traction.y()};
-    return result;
-  }
+  GlueTractions result;
   const auto apart = separations(element, u);
-  for (int k = 0; k < 3; ++k)
-    result[k] = {element.normal_stiffness[k] * apart[k].x(), element.shear_stiffness[k] * apart[k].y()};
+  for (int k = 0; k < n_nodes_per_face; ++k)
+  {
+    Vector traction;
+    if (element.can_part || element.open)
+      traction = glue_law<dim>(element.bond_at(k), glue_state(element, k), apart[k], relaxation).traction;
+    else
+    {
+      traction = element.shear_stiffness[k] * apart[k];
+      traction[0] = element.normal_stiffness[k] * apart[k][0];
+    }
+    result[k] = {traction[0], traction[1], dim == 3 ? traction[dim - 1] : 0.};
+  }
   return result;
 }
 
 template void LayeredSolid<2>::make_glue(const std::map<std::string, Material> &, const std::map<std::string, Adhesive> &);
-template std::array<Eigen::Vector2d, 3> LayeredSolid<2>::separations(const GlueElement &, const Eigen::VectorXd &) const;
+template LayeredSolid<2>::Separations LayeredSolid<2>::separations(const GlueElement &, const Eigen::VectorXd &) const;
 template void LayeredSolid<2>::prestrain_glue(const Eigen::VectorXd &);
 template double LayeredSolid<2>::parted_length() const;
 template Eigen::VectorXd LayeredSolid<2>::drag() const;
@@ -342,6 +426,15 @@ template CohesiveState LayeredSolid<2>::glue_state(const GlueElement &, int) con
 template std::vector<CohesiveState> LayeredSolid<2>::glue_states(const Eigen::VectorXd &) const;
 template void LayeredSolid<2>::add_glue_energy(const Eigen::VectorXd &, Energy &) const;
 template void LayeredSolid<2>::assemble_glue(std::size_t, const Eigen::VectorXd &, const Eigen::VectorXd &, Eigen::VectorXd &);
-template std::array<LayeredSolid<2>::GlueTraction, 3> LayeredSolid<2>::tractions(const GlueElement &,
-                                                                                 const Eigen::VectorXd &) const;
+template LayeredSolid<2>::GlueTractions LayeredSolid<2>::tractions(const GlueElement &, const Eigen::VectorXd &) const;
+template void LayeredSolid<3>::make_glue(const std::map<std::string, Material> &, const std::map<std::string, Adhesive> &);
+template LayeredSolid<3>::Separations LayeredSolid<3>::separations(const GlueElement &, const Eigen::VectorXd &) const;
+template void LayeredSolid<3>::prestrain_glue(const Eigen::VectorXd &);
+template double LayeredSolid<3>::parted_length() const;
+template Eigen::VectorXd LayeredSolid<3>::drag() const;
+template CohesiveState LayeredSolid<3>::glue_state(const GlueElement &, int) const;
+template std::vector<CohesiveState> LayeredSolid<3>::glue_states(const Eigen::VectorXd &) const;
+template void LayeredSolid<3>::add_glue_energy(const Eigen::VectorXd &, Energy &) const;
+template void LayeredSolid<3>::assemble_glue(std::size_t, const Eigen::VectorXd &, const Eigen::VectorXd &, Eigen::VectorXd &);
+template LayeredSolid<3>::GlueTractions LayeredSolid<3>::tractions(const GlueElement &, const Eigen::VectorXd &) const;
 } // namespace limbwright

@@ -24,14 +24,14 @@ void LayeredSolid<dim>::make_nodes_and_points()
   const int n_nodes = static_cast<int>(dof_handler.n_dofs());
   std::vector<Node> raw(n_nodes);
   std::vector<dealii::types::global_dof_index> dofs(fe.n_dofs_per_cell());
-  // Local nodes in lexicographic order: first from belly to back, then from root to tip.
+  // Local nodes in lexicographic order: first from belly to back, then from root to tip, then across.
   const auto lexicographic = fe.get_poly_space_numbering_inverse();
   const auto &unit_points = fe.get_unit_support_points();
   for (const auto &cell : dof_handler.active_cell_iterators())
   {
     const unsigned int index = cell->active_cell_index();
     const auto &place = limb_mesh.places()[index];
-    Cell entry{place.lamination, place.column, place.row, {}};
+    Cell entry{place.lamination, place.column, place.row, {}, place.strip};
     cell->get_dof_indices(dofs);
     for (int k = 0; k < n_nodes_per_cell; ++k)
     {
@@ -40,8 +40,10 @@ void LayeredSolid<dim>::make_nodes_and_points()
       const auto [station, depth] = limb_mesh.station_depth(index, unit_points[i][0], unit_points[i][1]);
       const auto reference = limb_mesh.mapping().transform_unit_to_real_cell(cell, unit_points[i]);
       Node &node = raw[dofs[i]];
+      node.place = {};
       for (int c = 0; c < dim; ++c)
         node.place[c] = reference[c];
+      node.across = dim == 3 ? limb_mesh.across(index, unit_points[i][dim - 1]) : 0.;
       node.station = station;
       node.depth = depth;
       node.lamination = place.lamination;
@@ -52,7 +54,11 @@ void LayeredSolid<dim>::make_nodes_and_points()
   std::vector<int> order(n_nodes), number(n_nodes);
   std::iota(order.begin(), order.end(), 0);
   std::sort(order.begin(), order.end(),
-            [&](int a, int b) { return std::tie(raw[a].station, raw[b].depth, a) < std::tie(raw[b].station, raw[a].depth, b); });
+            [&](int a, int b)
+            {
+              return std::tie(raw[a].station, raw[b].depth, raw[a].across, a) <
+                     std::tie(raw[b].station, raw[a].depth, raw[b].across, b);
+            });
   node_list.reserve(n_nodes);
   for (int k = 0; k < n_nodes; ++k)
   {
@@ -63,10 +69,12 @@ void LayeredSolid<dim>::make_nodes_and_points()
     for (int &node : cell.nodes)
       node = number[node];
 
-  static_assert(dim == 2, "the side view; the solid limb needs a third grain axis");
   const dealii::QGauss<dim> full_rule(3), sample_rule(2);
   const auto flags = dealii::update_gradients | dealii::update_JxW_values;
   dealii::FEValues<dim> full(limb_mesh.mapping(), fe, full_rule, flags), sample(limb_mesh.mapping(), fe, sample_rule, flags);
+  // What a unit of the mesh's measure stands for: the width in the side view, both halves where one is meshed.
+  const auto thickness_across = [&](double station, double depth)
+  { return dim == 2 ? limb_mesh.shape().width(station, depth) : limb_mesh.half_width() ? 2. : 1.; };
   const auto points_of = [&](dealii::FEValues<dim> &values, const auto &cell)
   {
     values.reinit(cell);
@@ -79,13 +87,18 @@ void LayeredSolid<dim>::make_nodes_and_points()
       Point &point = result[q];
       const auto [station, depth] = limb_mesh.station_depth(index, rule.point(q)[0], rule.point(q)[1]);
       const double lean = shape.grain_lean(limb_mesh.places()[index].lamination, station);
-      point.axes << std::sin(lean), std::cos(lean), std::cos(lean), -std::sin(lean); // columns L and N
+      point.axes.setZero(); // columns L and N, of a solid W across the width
+      point.axes.template topLeftCorner<2, 2>() << std::sin(lean), std::cos(lean), std::cos(lean), -std::sin(lean);
+      if constexpr (dim == 3)
+        point.axes(2, 2) = 1.;
       for (int k = 0; k < n_nodes_per_cell; ++k)
       {
         const auto gradient = values.shape_grad(lexicographic[k], q);
-        point.gradient.row(k) = Eigen::RowVector2d(gradient[0], gradient[1]) * point.axes;
+        for (int d = 0; d < dim; ++d)
+          point.gradient(k, d) = gradient[d];
       }
-      point.volume = values.JxW(q) * shape.width(station, depth);
+      point.gradient *= point.axes;
+      point.volume = values.JxW(q) * thickness_across(station, depth);
       point.prestrain[0] = shape.prestrain(limb_mesh.places()[index].lamination, station, depth);
       any_prestrain = any_prestrain || point.prestrain[0] != 0.;
     }
@@ -103,13 +116,24 @@ void LayeredSolid<dim>::make_nodes_and_points()
       Point &point = points.back()[q];
       const auto [station, depth] = limb_mesh.station_depth(index, full_rule.point(q)[0], full_rule.point(q)[1]);
       point.first_part = parts.size();
-      for (const auto &[lamination, share] : shape.across(own, station, depth))
+      const auto add = [&](std::size_t lamination, double share)
+      {
         parts.push_back({static_cast<int>(lamination), share,
                          shape.description().laminations[lamination].shrinkage - shape.description().laminations[own].shrinkage});
+      };
+      if constexpr (dim == 2)
+        for (const auto &[lamination, share] : shape.across(own, station, depth))
+          add(lamination, share);
+      else
+      {
+        const double of_chord = limb_mesh.across(index, full_rule.point(q)[2]);
+        add(shape.lamination_at(own, station, depth, of_chord * shape.width(station, depth) / shape.width(station)), 1.);
+      }
       point.last_part = parts.size();
     }
   }
 }
 
 template void LayeredSolid<2>::make_nodes_and_points();
+template void LayeredSolid<3>::make_nodes_and_points();
 } // namespace limbwright

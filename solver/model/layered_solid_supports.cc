@@ -1,4 +1,5 @@
 // The supports of LayeredSolid, and the numbering of what they leave.
+#include "meshing/mesh/limb_mesh.h"
 #include "solver/model/layered_solid.h"
 
 #include <deal.II/lac/affine_constraints.h>
@@ -14,20 +15,24 @@ std::map<int, double> LayeredSolid<dim>::section_shares(double station) const
 {
   const double tolerance = 1e-9 * (1. + std::abs(station));
   const int first = std::abs(station - column_stations().back()) < tolerance ? 6 : 0; // tip side, or root side
+  constexpr double simpson[3] = {1. / 6., 4. / 6., 1. / 6.};
   std::map<int, double> share;
   double total = 0.;
   for (const Cell &cell : cell_list)
   {
-    if (std::abs(node_list[cell.nodes[first]].station - station) > tolerance)
+    const auto at = [&](int i, int k) -> const Node & { return node_list[cell.nodes[first + i + 9 * k]]; };
+    if (std::abs(at(0, 0).station - station) > tolerance)
       continue;
-    const double height = std::abs(node_list[cell.nodes[first]].depth - node_list[cell.nodes[first + 2]].depth);
+    const double height = std::abs(at(0, 0).depth - at(2, 0).depth);
     for (int i = 0; i < 3; ++i)
-    {
-      const int node = cell.nodes[first + i];
-      const double area = (i == 1 ? 4. : 1.) / 6. * height * shape().width(station, node_list[node].depth);
-      share[node] += area;
-      total += area;
-    }
+      for (int k = 0; k < (dim == 2 ? 1 : 3); ++k)
+      {
+        const double width = shape().width(station, at(i, 0).depth);
+        const double area =
+            simpson[i] * height * width * (dim == 2 ? 1. : simpson[k] * (at(i, 2 * (dim - 2)).across - at(i, 0).across));
+        share[cell.nodes[first + i + 9 * k]] += area;
+        total += area;
+      }
   }
   if (share.empty())
     throw std::logic_error("no mesh line lies at the station of a support or load");
@@ -57,6 +62,12 @@ void LayeredSolid<dim>::make_supports(const Supports &supports)
     if (d[1 - c] != 0.)
       constraints.add_entry(dof, other, -d[1 - c] / d[c]);
   };
+  const auto fix_across = [&](int node)
+  {
+    const auto dof = static_cast<dealii::types::global_dof_index>(dim * node + 2);
+    if (dim == 3 && !constraints.is_constrained(dof))
+      constraints.add_line(dof);
+  };
   const auto along = [&](double station)
   {
     const double lean = shape().lean(station);
@@ -74,37 +85,69 @@ void LayeredSolid<dim>::make_supports(const Supports &supports)
       if (support.transverse)
         fix(node, n);
     }
-    if (support.mean_transverse)
+    if (support.across)
+      for (const auto &[node, share] : section)
+        fix_across(node);
+    if (!support.mean_transverse)
+      continue;
+    // Sums over the nodes of weight * displacement that must vanish, by dof that is still free.
+    std::vector<std::map<dealii::types::global_dof_index, double>> sums;
+    const auto add_transverse = [&](const auto &weight_of)
     {
-      // Sum over nodes of weight * (n . u) = 0, solved for the last node's larger component of n that is still free.
-      std::map<dealii::types::global_dof_index, double> sum; // by dof still free
-      for (const auto &[node, w] : section_shares(support.station))
+      auto &sum = sums.emplace_back();
+      for (const auto &[node, w] : section)
       {
         const int c = std::abs(t[0]) > std::abs(t[1]) ? 0 : 1; // eliminated by the normal support, if there is one
-        for (int i = 0; i < dim; ++i)
+        for (int i = 0; i < 2; ++i)
         {
           if (support.normal && i == c)
             continue;
           const double share = support.normal ? n[i] - n[c] * t[i] / t[c] : n[i];
-          if (share != 0.)
-            sum[dim * node + i] += w * share;
+          if (const double entry = w * weight_of(node) * share; entry != 0.)
+            sum[dim * node + i] += entry;
         }
       }
+    };
+    add_transverse([](int) { return 1.; });
+    if (dim == 3 && !half_width())
+    {
+      add_transverse([&](int node) { return node_list[node].place[2]; });
+      auto &sum = sums.emplace_back();
+      for (const auto &[node, w] : section)
+        sum[dim * node + 2] += w;
+    }
+    // Each is solved for one dof, which is then taken out of the others.
+    std::vector<dealii::types::global_dof_index> pivots;
+    for (std::size_t row = 0; row < sums.size(); ++row)
+    {
+      auto &sum = sums[row];
       const auto most = std::max_element(sum.begin(), sum.end(),
                                          [](const auto &a, const auto &b) { return std::abs(a.second) < std::abs(b.second); });
       // The first of those as large: rounding must not choose among equals, for limbs that differ little keep the same unknowns.
       const auto pivot = std::find_if(sum.begin(), sum.end(),
                                       [&](const auto &one) { return std::abs(one.second) >= 0.99 * std::abs(most->second); });
-      constraints.add_line(pivot->first);
-      for (const auto &[dof, share] : sum)
-        if (dof != pivot->first)
-          constraints.add_entry(pivot->first, dof, -share / pivot->second);
+      pivots.push_back(pivot->first);
+      for (std::size_t other = 0; other < sums.size(); ++other)
+        if (const auto found = sums[other].find(pivots.back()); other != row && found != sums[other].end())
+        {
+          const double factor = found->second / sum.at(pivots.back());
+          for (const auto &[dof, entry] : sum)
+            sums[other][dof] -= factor * entry;
+          sums[other].erase(pivots.back());
+        }
+    }
+    for (std::size_t row = 0; row < sums.size(); ++row)
+    {
+      constraints.add_line(pivots[row]);
+      for (const auto &[dof, share] : sums[row])
+        if (dof != pivots[row] && share != 0.)
+          constraints.add_entry(pivots[row], dof, -share / sums[row].at(pivots[row]));
     }
   }
   for (const NodeSupport &support : supports.nodes)
   {
     const auto distance = [&](const Node &node)
-    { return std::hypot(node.station - support.station, node.depth - support.depth); };
+    { return std::hypot(node.station - support.station, node.depth - support.depth, node.place[2]); };
     const auto nearest = std::min_element(node_list.begin(), node_list.end(),
                                           [&](const Node &a, const Node &b) { return distance(a) < distance(b); });
     const int node = static_cast<int>(nearest - node_list.begin());
@@ -113,7 +156,13 @@ void LayeredSolid<dim>::make_supports(const Supports &supports)
       fix(node, t);
     if (support.transverse)
       fix(node, Eigen::Vector2d(t.y(), -t.x()));
+    if (support.across)
+      fix_across(node);
   }
+  if constexpr (dim == 3)
+    for (std::size_t node = 0; node < node_list.size(); ++node)
+      if (supports.plane_strain || (half_width() && node_list[node].across == 0.))
+        fix_across(static_cast<int>(node));
   constraints.close();
   reduced = std::make_unique<ReducedSpace>(constraints, dim * static_cast<int>(node_list.size()));
 
@@ -137,5 +186,7 @@ void LayeredSolid<dim>::make_supports(const Supports &supports)
 }
 
 template std::map<int, double> LayeredSolid<2>::section_shares(double) const;
+template std::map<int, double> LayeredSolid<3>::section_shares(double) const;
 template void LayeredSolid<2>::make_supports(const Supports &);
+template void LayeredSolid<3>::make_supports(const Supports &);
 } // namespace limbwright

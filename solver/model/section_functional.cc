@@ -15,7 +15,7 @@ struct SectionWeights
   double variance = 0.;        // [m2]
 };
 
-SectionWeights section_weights(const LayeredSolid<2> &solid, double station)
+SectionWeights section_weights(const LimbModel &solid, double station)
 {
   SectionWeights section;
   section.share = solid.section_shares(station);
@@ -27,7 +27,7 @@ SectionWeights section_weights(const LayeredSolid<2> &solid, double station)
   return section;
 }
 
-SectionFunctional functional(const LayeredSolid<2> &solid, const SectionWeights &section, double constant, double linear)
+SectionFunctional functional(const LimbModel &solid, const SectionWeights &section, double constant, double linear)
 {
   SectionFunctional result;
   result.reference.setZero();
@@ -37,42 +37,44 @@ SectionFunctional functional(const LayeredSolid<2> &solid, const SectionWeights 
     const double weight = share * (constant + linear * (entry.depth - section.centroid));
     result.nodes.push_back(node);
     result.weights.push_back(weight);
-    result.reference += weight * Eigen::Vector2d(entry.place[0], entry.place[1]);
+    result.reference += weight * Eigen::Map<const Eigen::Vector3d>(entry.place.data());
   }
   return result;
 }
 } // namespace
 
-SectionFunctional section_point(const LayeredSolid<2> &solid, double station, double depth)
+SectionFunctional section_point(const LimbModel &solid, double station, double depth)
 {
   const SectionWeights section = section_weights(solid, station);
   return functional(solid, section, 1., (depth - section.centroid) / section.variance);
 }
 
-SectionFunctional section_director(const LayeredSolid<2> &solid, double station)
+SectionFunctional section_director(const LimbModel &solid, double station)
 {
   const SectionWeights section = section_weights(solid, station);
   return functional(solid, section, 0., 1. / section.variance);
 }
 
-LoadPoints::LoadPoints(LayeredSolid<2> &solid, const std::vector<SectionFunctional> &functionals)
+LoadPoints::LoadPoints(LimbModel &solid, const std::vector<SectionFunctional> &functionals)
 {
+  const int dim = solid.dimension();
   std::vector<int> dofs;
   for (const SectionFunctional &f : functionals)
     for (const int node : f.nodes)
-      dofs.insert(dofs.end(), {2 * node, 2 * node + 1});
+      for (int c = 0; c < dim; ++c)
+        dofs.push_back(dim * node + c);
   std::sort(dofs.begin(), dofs.end());
   dofs.erase(std::unique(dofs.begin(), dofs.end()), dofs.end());
   const auto row = [&](int dof) { return std::lower_bound(dofs.begin(), dofs.end(), dof) - dofs.begin(); };
 
-  Eigen::MatrixXd on_dofs = Eigen::MatrixXd::Zero(2 * functionals.size(), dofs.size());
-  reference.resize(2 * functionals.size());
+  Eigen::MatrixXd on_dofs = Eigen::MatrixXd::Zero(3 * functionals.size(), dofs.size());
+  reference.resize(3 * functionals.size());
   for (std::size_t k = 0; k < functionals.size(); ++k)
   {
-    reference.segment<2>(2 * k) = functionals[k].reference;
+    reference.segment<3>(3 * k) = functionals[k].reference;
     for (std::size_t n = 0; n < functionals[k].nodes.size(); ++n)
-      for (int c = 0; c < 2; ++c)
-        on_dofs(2 * k + c, row(2 * functionals[k].nodes[n] + c)) += functionals[k].weights[n];
+      for (int c = 0; c < dim; ++c)
+        on_dofs(3 * k + c, row(dim * functionals[k].nodes[n] + c)) += functionals[k].weights[n];
   }
   const ReducedSpace::ElementMap map = solid.space().element(dofs);
   masters = map.masters;

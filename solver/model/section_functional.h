@@ -1,6 +1,6 @@
 #pragma once
 
-#include "solver/model/layered_solid.h"
+#include "solver/model/limb_model.h"
 
 namespace limbwright
 {
@@ -9,24 +9,24 @@ struct SectionFunctional
 {
   std::vector<int> nodes;
   std::vector<double> weights;
-  Eigen::Vector2d reference; //!< in the unstrung shape
+  Eigen::Vector3d reference; //!< in the unstrung shape; the third entry is zero in the side view
 };
 
 /// The material point of a cross-section at a depth [m] below the back datum, taken as a mean over the section's nodes whose
 /// weights are linear in the depth: exact for a section that moves rigidly, and a force on it enters as a linear traction.
-SectionFunctional section_point(const LayeredSolid<2> &solid, double station, double depth);
+SectionFunctional section_point(const LimbModel &solid, double station, double depth);
 
 /// The section's director: change of place per depth, toward the belly [1]; its turn is the section's rotation.
-SectionFunctional section_director(const LayeredSolid<2> &solid, double station);
+SectionFunctional section_director(const LimbModel &solid, double station);
 
 /// Functionals of one solid that string and loads act on, as values v of the remaining unknowns: v = reference + W q.
 class LoadPoints
 {
 public:
   /// Announces its block of the tangent; before the solid's first assembly.
-  LoadPoints(LayeredSolid<2> &solid, const std::vector<SectionFunctional> &functionals);
+  LoadPoints(LimbModel &solid, const std::vector<SectionFunctional> &functionals);
 
-  /// Two entries a functional.
+  /// Three entries a functional; the third stays zero in the side view.
   Eigen::VectorXd values(const Eigen::VectorXd &q) const;
   /// W^T gradient, by remaining unknown, added to sum.
   void add_force(const Eigen::VectorXd &gradient, Eigen::Ref<Eigen::VectorXd> sum) const;

@@ -10,23 +10,24 @@ namespace
 // Brings forces and moments to the size of the lengths among the constraints, so that one tolerance serves.
 constexpr double force_scale = 1e-3; // [m/N], [m/(N m)]
 
-Eigen::Vector2d point(const Eigen::VectorXd &values, int number)
+Eigen::Vector3d point(const Eigen::VectorXd &values, int number)
 {
-  return values.segment<2>(2 * number);
+  return values.segment<3>(3 * number);
 }
 
-double cross(const Eigen::Vector2d &a, const Eigen::Vector2d &b)
+// In the side view.
+double cross(const Eigen::Vector3d &a, const Eigen::Vector3d &b)
 {
   return a.x() * b.y() - a.y() * b.x();
 }
 
 // Second derivative of the length of a straight piece by one of its ends.
-Eigen::Matrix2d stiffness_of_piece(const Eigen::Vector2d &direction, double length)
+Eigen::Matrix3d stiffness_of_piece(const Eigen::Vector3d &direction, double length)
 {
-  return (Eigen::Matrix2d::Identity() - direction * direction.transpose()) / length;
+  return (Eigen::Matrix3d::Identity() - direction * direction.transpose()) / length;
 }
 
-std::vector<SectionFunctional> load_points(const LayeredSolid<2> &solid, const StringSeat &seat,
+std::vector<SectionFunctional> load_points(const LimbModel &solid, const StringSeat &seat,
                                            const std::vector<ContactPoint> &contact)
 {
   std::vector<SectionFunctional> points = {section_point(solid, seat.station, seat.depth), section_director(solid, seat.station)};
@@ -35,17 +36,18 @@ std::vector<SectionFunctional> load_points(const LayeredSolid<2> &solid, const S
   return points;
 }
 
-SectionFunctional node_at_depth(const LayeredSolid<2> &solid, double station, double depth)
+SectionFunctional node_at_depth(const LimbModel &solid, double station, double depth)
 {
   int nearest = -1;
+  const auto distance = [&](int node) { return std::hypot(solid.nodes()[node].depth - depth, solid.nodes()[node].place[2]); };
   for (const auto &[node, share] : solid.section_shares(station))
-    if (nearest < 0 || std::abs(solid.nodes()[node].depth - depth) < std::abs(solid.nodes()[nearest].depth - depth))
+    if (nearest < 0 || distance(node) < distance(nearest))
       nearest = node;
-  return {{nearest}, {1.}, Eigen::Vector2d(solid.nodes()[nearest].place[0], solid.nodes()[nearest].place[1])};
+  return {{nearest}, {1.}, Eigen::Map<const Eigen::Vector3d>(solid.nodes()[nearest].place.data())};
 }
 } // namespace
 
-std::vector<ContactPoint> contact_points(const LayeredSolid<2> &solid, const StringSeat &seat)
+std::vector<ContactPoint> contact_points(const LimbModel &solid, const StringSeat &seat)
 {
   std::vector<ContactPoint> result;
   constexpr double tolerance = 1e-9;
@@ -65,7 +67,7 @@ std::vector<ContactPoint> contact_points(const LayeredSolid<2> &solid, const Str
   return result;
 }
 
-BowString::BowString(const std::vector<LayeredSolid<2> *> &solids, const std::vector<StringSeat> &seats, double stiffness,
+BowString::BowString(const std::vector<LimbModel *> &solids, const std::vector<StringSeat> &seats, double stiffness,
                      Hold the_hold)
     : compliance(1. / stiffness), hold(the_hold)
 {
@@ -83,8 +85,8 @@ BowString::NockingPoint BowString::nocking_point(const State &state, double draw
 {
   // Heights count from the point about which the handle rocks.
   const double rise = hold.pressure_height, h = height(state) - rise, c = std::cos(turn(state)), s = std::sin(turn(state));
-  const Eigen::Vector2d m(1., limbs[k].seat.mirrored ? -1. : 1.);
-  const auto mirrored = [&](double x, double y) { return Eigen::Vector2d(x, m.y() * y); };
+  const Eigen::Vector3d m(1., limbs[k].seat.mirrored ? -1. : 1., 0.);
+  const auto mirrored = [&](double x, double y) { return Eigen::Vector3d(x, m.y() * y, 0.); };
   // (-draw, h) seen from a frame that has turned by the handle's angle.
   return {mirrored(-draw * c + h * s, draw * s + h * c + rise),
           mirrored(s, c),
@@ -95,13 +97,13 @@ BowString::NockingPoint BowString::nocking_point(const State &state, double draw
           mirrored(s, c)};
 }
 
-BowString::Path BowString::path_to(const Limb &limb, const Eigen::Vector2d &nocking_point, const Eigen::VectorXd &values) const
+BowString::Path BowString::path_to(const Limb &limb, const Eigen::Vector3d &nocking_point, const Eigen::VectorXd &values) const
 {
   // From the nock toward the handle and on to the nocking point, keep only the points where the string turns round the belly,
   // to the left: the rest lie on the target's side of the chord.
   std::vector<int> kept = {0};
-  std::vector<Eigen::Vector2d> places = {point(values, 0)};
-  const auto add = [&](int number, const Eigen::Vector2d &place)
+  std::vector<Eigen::Vector3d> places = {point(values, 0)};
+  const auto add = [&](int number, const Eigen::Vector3d &place)
   {
     while (places.size() > 1 && cross(places.back() - places[places.size() - 2], place - places.back()) <= 0.)
     {
@@ -122,7 +124,7 @@ BowString::Path BowString::path_to(const Limb &limb, const Eigen::Vector2d &nock
   path.lift_off_station = limb.seat.station;
   for (std::size_t i = kept.size() - 1; i-- > 0;)
   {
-    const Eigen::Vector2d run = places[i] - places[i + 1];
+    const Eigen::Vector3d run = places[i] - places[i + 1];
     path.points.push_back(kept[i]);
     path.lengths.push_back(run.norm());
     path.directions.push_back(run / run.norm());
@@ -147,22 +149,22 @@ BowString::FirstPiece BowString::add_tension(const State &state, double draw, st
   const NockingPoint n = nocking_point(state, draw, k);
   const Path path = path_to(limb, n.place, limb.points.values(state.q[k]));
   const double T = tension(state, k);
-  const int n_values = 2 * (2 + static_cast<int>(limb.stations.size()));
+  const int n_values = 3 * (2 + static_cast<int>(limb.stations.size()));
   Eigen::VectorXd gradient = Eigen::VectorXd::Zero(n_values);
   Eigen::MatrixXd hessian = Eigen::MatrixXd::Zero(n_values, n_values);
   for (std::size_t j = 0; j < path.points.size(); ++j)
   {
-    const int here = 2 * path.points[j];
-    const Eigen::Matrix2d piece = stiffness_of_piece(path.directions[j], path.lengths[j]);
-    gradient.segment<2>(here) += path.directions[j];
-    hessian.block<2, 2>(here, here) += piece;
+    const int here = 3 * path.points[j];
+    const Eigen::Matrix3d piece = stiffness_of_piece(path.directions[j], path.lengths[j]);
+    gradient.segment<3>(here) += path.directions[j];
+    hessian.block<3, 3>(here, here) += piece;
     if (j == 0)
       continue;
-    const int before = 2 * path.points[j - 1];
-    gradient.segment<2>(before) -= path.directions[j];
-    hessian.block<2, 2>(before, before) += piece;
-    hessian.block<2, 2>(here, before) -= piece;
-    hessian.block<2, 2>(before, here) -= piece;
+    const int before = 3 * path.points[j - 1];
+    gradient.segment<3>(before) -= path.directions[j];
+    hessian.block<3, 3>(before, before) += piece;
+    hessian.block<3, 3>(here, before) -= piece;
+    hessian.block<3, 3>(before, here) -= piece;
   }
   limb.points.add_force(T * gradient, system.residual[k]);
   limb.points.add_stiffness(T * hessian, *system.tangent[k]);
@@ -170,10 +172,10 @@ BowString::FirstPiece BowString::add_tension(const State &state, double draw, st
 
   const FirstPiece first{n, path.points.front(), path.directions.front(),
                          stiffness_of_piece(path.directions.front(), path.lengths.front()), path.length};
-  const auto along_first = [&](const Eigen::Vector2d &value)
+  const auto along_first = [&](const Eigen::Vector3d &value)
   {
     Eigen::VectorXd whole = Eigen::VectorXd::Zero(n_values);
-    whole.segment<2>(2 * first.point) = value;
+    whole.segment<3>(3 * first.point) = value;
     return whole;
   };
   if (parameter_is_draw)
@@ -210,8 +212,8 @@ Loads BowString::bracing(double brace_height) const
     {
       const FirstPiece first = add_tension(state, brace_height, k, false, system);
       system.constraint[0] += first.direction.x();
-      Eigen::VectorXd turn_of_string = Eigen::VectorXd::Zero(2 * (2 + static_cast<int>(limbs[k].stations.size())));
-      turn_of_string.segment<2>(2 * first.point) = first.stiffness * Eigen::Vector2d::UnitX();
+      Eigen::VectorXd turn_of_string = Eigen::VectorXd::Zero(3 * (2 + static_cast<int>(limbs[k].stations.size())));
+      turn_of_string.segment<3>(3 * first.point) = first.stiffness * Eigen::Vector3d::UnitX();
       limbs[k].points.add_force(turn_of_string, system.rows[k].col(0));
       if (two_limbs())
       {
@@ -243,8 +245,8 @@ Loads BowString::drawing(const std::vector<double> &slack_lengths, const Hold &h
       const int own = static_cast<int>(k);
       const FirstPiece first = add_tension(state, parameter, k, true, system);
       const NockingPoint &n = first.nocking_point;
-      const Eigen::Vector2d &e = first.direction;
-      const Eigen::Matrix2d &piece = first.stiffness;
+      const Eigen::Vector3d &e = first.direction;
+      const Eigen::Matrix3d &piece = first.stiffness;
       const double T = tension(state, k);
       system.rows[k].col(own) = system.columns[k].col(own);
       system.corner(own, own) = -slack_lengths[k] * compliance;

@@ -46,7 +46,7 @@ public:
   };
 
   /// solids and seats: upper limb, then lower limb where there are two. Announces its blocks; before the first assembly.
-  BowString(const std::vector<LayeredSolid<2> *> &solids, const std::vector<StringSeat> &seats, double stiffness, Hold hold);
+  BowString(const std::vector<LimbModel *> &solids, const std::vector<StringSeat> &seats, double stiffness, Hold hold);
 
   const Hold &how_held() const { return hold; }
   int n_scalars() const { return static_cast<int>(limbs.size() == 1 ? 1 : limbs.size() + 2); }
@@ -58,11 +58,11 @@ public:
   /// The string of one limb from the nocking point on, in the limb's frame.
   struct Path
   {
-    Eigen::Vector2d nocking_point;
+    Eigen::Vector3d nocking_point;
     std::vector<int> points;                 //!< load points it touches, from the nocking point on; the last is the nock
-    std::vector<Eigen::Vector2d> directions; //!< unit vectors of its straight pieces, toward the nock
+    std::vector<Eigen::Vector3d> directions; //!< unit vectors of its straight pieces, toward the nock
     std::vector<double> lengths;             //!< [m] of the pieces
-    Eigen::Vector2d tip, director;           //!< the nock, and its section's director
+    Eigen::Vector3d tip, director;           //!< the nock, and its section's director
     double length = 0.;                      //!< [m]
     double contact_length = 0.;              //!< [m] of string from where it first touches the limb to the nock
     double lift_off_station = 0.;            //!< [m] where it leaves the limb; the nock's where it touches nothing else
@@ -104,18 +104,18 @@ private:
   // The nocking point in a limb's frame, with derivatives by height, turn and draw.
   struct NockingPoint
   {
-    Eigen::Vector2d place, by_height, by_turn, by_draw;
-    Eigen::Vector2d by_turn_turn, by_height_turn, by_draw_turn;
+    Eigen::Vector3d place, by_height, by_turn, by_draw;
+    Eigen::Vector3d by_turn_turn, by_height_turn, by_draw_turn;
   };
   NockingPoint nocking_point(const State &state, double draw, std::size_t limb) const;
-  Path path_to(const Limb &limb, const Eigen::Vector2d &nocking_point, const Eigen::VectorXd &values) const;
+  Path path_to(const Limb &limb, const Eigen::Vector3d &nocking_point, const Eigen::VectorXd &values) const;
   // The straight piece at the nocking point, by which a half's tension reaches the hand.
   struct FirstPiece
   {
     NockingPoint nocking_point;
     int point;                 // load point at its far end
-    Eigen::Vector2d direction; // toward the nock
-    Eigen::Matrix2d stiffness; // second derivative of its length by one of its ends [1/m]
+    Eigen::Vector3d direction; // toward the nock
+    Eigen::Matrix3d stiffness; // second derivative of its length by one of its ends [1/m]
     double string_length;      // [m] of the whole half
   };
   FirstPiece add_tension(const State &state, double draw, std::size_t limb, bool parameter_is_draw, CoupledSystem &system) const;
@@ -133,5 +133,5 @@ struct ContactPoint
 /// Those of a limb, ascending by station, the nock left out. From the seat's contact_from on, one node a column station, nearest
 /// to the seat's depth fraction: that is the belly for a real nock; a published bow whose string runs to the limb's axis lies on
 /// the axis. Within a groove its bottom in place of the belly; and the top of a bridge.
-std::vector<ContactPoint> contact_points(const LayeredSolid<2> &solid, const StringSeat &seat);
+std::vector<ContactPoint> contact_points(const LimbModel &solid, const StringSeat &seat);
 } // namespace limbwright

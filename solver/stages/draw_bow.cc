@@ -5,11 +5,13 @@
 #include "solver/failure/snapshot.h"
 #include "solver/fields/limb_fields.h"
 #include "solver/fields/vtu_writer.h"
+#include "solver/model/carry_over.h"
 #include "solver/stages/draw_curve.h"
 
 #include <algorithm>
 #include <chrono>
 #include <memory>
+#include <optional>
 
 namespace limbwright
 {
@@ -34,6 +36,7 @@ private:
 };
 
 // Judges one state after the other and writes its fields.
+template <int dim>
 class Recorder
 {
 public:
@@ -41,7 +44,7 @@ public:
       : bow_path(path), folder(std::move(fields_folder))
   {
     for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
-      judges.emplace_back(bow_path.solid(k), bow.materials, bow.adhesives, settings.averaging_length);
+      judges.emplace_back(bow_path.solid<dim>(k), bow.materials, bow.adhesives, settings.averaging_length);
     if (!folder.empty())
       std::filesystem::create_directories(folder);
   }
@@ -63,7 +66,7 @@ public:
     bow_path.restore(step);
     for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
     {
-      const LayeredSolid<2> &solid = bow_path.solid(k);
+      const LayeredSolid<dim> &solid = bow_path.solid<dim>(k);
       const Eigen::VectorXd u = solid.space().expand(step.state.q[k]);
       auto verdict = judges[k].judge(k == 0 ? LimbName::upper : LimbName::lower, u);
       if (k == 1)
@@ -96,7 +99,7 @@ public:
 private:
   BowPath &bow_path;
   std::filesystem::path folder;
-  std::vector<LimbJudge> judges;
+  std::vector<LimbJudgeOf<dim>> judges;
   std::vector<FieldStep> collection, glue_collection;
   int n_recorded = 0;
   double longest = 0.; // [in] draw
@@ -118,11 +121,11 @@ StringGaps string_gaps(const BowPath &bow_path, const State &state, double draw)
   StringGaps gaps;
   for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
   {
-    const LimbShape &shape = bow_path.solid(k).shape();
+    const LimbShape &shape = bow_path.limb(k).shape();
     const double root = shape.description().root_station;
     const Point2 belly = shape.place(root, shape.outer_belly_depth(root));
     const auto string = bow_path.string().path(state, draw, k);
-    const Eigen::Vector2d e = string.directions.front();
+    const Eigen::Vector3d e = string.directions.front();
     const double gap = belly[0] - string.nocking_point.x() - e.x() / e.y() * (belly[1] - string.nocking_point.y());
     (k == 0 ? gaps.upper : gaps.lower) = gap;
   }
@@ -131,24 +134,88 @@ StringGaps string_gaps(const BowPath &bow_path, const State &state, double draw)
   return gaps;
 }
 
-DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_settings, const SolveSettings &solve_settings,
-                     const std::vector<double> &curve_draws, const std::filesystem::path &fields_folder,
-                     const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
+namespace
+{
+std::vector<std::unique_ptr<LimbMesh<2>>> side_meshes(const BowDescription &bow, const MeshSettings &settings)
+{
+  std::vector<std::unique_ptr<LimbMesh<2>>> meshes;
+  meshes.push_back(std::make_unique<LimbMesh<2>>(LimbShape(bow.upper), settings));
+  if (bow.lower)
+    meshes.push_back(std::make_unique<LimbMesh<2>>(LimbShape(*bow.lower), settings));
+  return meshes;
+}
+
+// The bow drawn in the side view: where a solid one may begin.
+struct SideView
+{
+  std::vector<std::unique_ptr<LimbMesh<2>>> meshes;
+  BowPath bow_path;
+  DrawPath path;
+
+  SideView(const BowDescription &bow, const MeshSettings &mesh_settings, SolveSettings settings,
+           const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
+      : meshes(side_meshes(bow, mesh_settings)), bow_path(bare_meshes(), bow, side_settings(settings)), path(bow_path.run(progress, stop))
+  {
+  }
+
+  std::vector<const LimbMesh<2> *> bare_meshes() const
+  {
+    std::vector<const LimbMesh<2> *> list;
+    for (const auto &mesh : meshes)
+      list.push_back(mesh.get());
+    return list;
+  }
+  static SolveSettings side_settings(SolveSettings settings)
+  {
+    settings.plane = PlaneState::stress;
+    settings.cycles = 0;
+    return settings;
+  }
+  State carry_over(const State &state, const BowPath &solid_path) const
+  {
+    State result = state;
+    for (std::size_t k = 0; k < state.q.size(); ++k)
+    {
+      const auto &side = bow_path.solid<2>(k);
+      const auto &solid = solid_path.solid<3>(k);
+      result.q[k] = solid.space().sample(solid_displacement(side, side.space().expand(state.q[k]), solid));
+    }
+    return result;
+  }
+};
+
+DrawPath run_guided(BowPath &bow_path, const SideView &side_view, const std::function<void(const PathProgress &)> &progress,
+                    const std::atomic<bool> *stop)
+{
+  const PathGuide guide{side_view.path, [&](const State &state) { return side_view.carry_over(state, bow_path); }};
+  return bow_path.run(progress, stop, &guide);
+}
+
+template <int dim>
+DrawResults draw_meshed(const BowDescription &bow, const MeshSettings &mesh_settings, const SolveSettings &solve_settings,
+                        const std::vector<double> &curve_draws, const std::filesystem::path &fields_folder,
+                        const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
 {
   DrawResults results;
   PhaseClock clock(results.solve.phases);
-  std::vector<std::unique_ptr<LimbMesh<2>>> meshes;
-  std::vector<const LimbMesh<2> *> limb_meshes;
+  std::vector<std::unique_ptr<LimbMesh<dim>>> meshes;
+  std::vector<const LimbMesh<dim> *> limb_meshes;
   for (const LimbDescription *limb : {&bow.upper, bow.lower ? &*bow.lower : nullptr})
     if (limb != nullptr)
     {
-      meshes.push_back(std::make_unique<LimbMesh<2>>(LimbShape(*limb), mesh_settings));
+      meshes.push_back(std::make_unique<LimbMesh<dim>>(LimbShape(*limb), mesh_settings));
       limb_meshes.push_back(meshes.back().get());
     }
   clock.finish("mesh");
   BowPath bow_path(limb_meshes, bow, solve_settings);
   clock.finish("set up");
-  const DrawPath path = bow_path.run(progress, stop);
+  const std::optional<SideView> side_view =
+      dim == 3 && !bow_path.any_glue_parts() ? std::optional<SideView>(std::in_place, bow, mesh_settings, solve_settings, progress, stop)
+                                             : std::nullopt;
+  if (side_view)
+    clock.finish("side view");
+  const bool guided = side_view && side_view->path.complete;
+  const DrawPath path = guided ? run_guided(bow_path, *side_view, progress, stop) : bow_path.run(progress, stop);
   clock.finish("string and draw");
   const SolveSeconds &spent = bow_path.seconds();
   results.solve.phases.push_back({"string and draw: assembly", spent.assembly});
@@ -156,7 +223,7 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   results.solve.phases.push_back({"string and draw: solution", spent.solution});
 
   results.symmetric = !bow.lower;
-  Recorder recorder(bow_path, bow, solve_settings, fields_folder);
+  Recorder<dim> recorder(bow_path, bow, solve_settings, fields_folder);
   if (solve_settings.judging == Judging::last_only)
     results.snapshots.push_back(recorder.record(path.steps.back(), false));
   else
@@ -196,7 +263,8 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
         draws.push_back(draw);
     draws.push_back(last.draw);
     std::sort(draws.begin(), draws.end());
-    results.draw_curve = interpolate_draw_curve(path, draws);
+    results.draw_curve = path.guided ? carried_curve(interpolate_draw_curve(side_view->path, draws), side_view->path, path)
+                                     : interpolate_draw_curve(path, draws);
   }
   results.worst = results.snapshots.back().worst;
   if (solve_settings.judging == Judging::every_step)
@@ -206,7 +274,7 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   }
   for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
   {
-    const LayeredSolid<2> &solid = bow_path.solid(k);
+    const LayeredSolid<dim> &solid = bow_path.solid<dim>(k);
     results.solve.unknowns += solid.space().n_free();
     results.solve.cells += static_cast<int>(solid.cells().size());
     results.solve.columns += static_cast<int>(solid.column_stations().size()) - 1;
@@ -235,5 +303,14 @@ DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_setting
   results.solve.draw_iterations = path.draw_iterations;
   results.solve.steps_cut = path.steps_cut;
   return results;
+}
+} // namespace
+
+DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_settings, const SolveSettings &solve_settings,
+                     const std::vector<double> &curve_draws, const std::filesystem::path &fields_folder,
+                     const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
+{
+  const auto draw = solve_settings.dimension == 3 ? draw_meshed<3> : draw_meshed<2>;
+  return draw(bow, mesh_settings, solve_settings, curve_draws, fields_folder, progress, stop);
 }
 } // namespace limbwright

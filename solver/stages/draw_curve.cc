@@ -69,4 +69,20 @@ std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::v
   }
   return curve;
 }
+
+std::vector<DrawPoint> carried_curve(std::vector<DrawPoint> of_guide, const DrawPath &guide, const DrawPath &path)
+{
+  const DrawPoint &guide_braced = guide.steps[1].point, &guide_full = guide.steps.back().point;
+  const DrawPoint &braced = path.steps[1].point, &full = path.steps.back().point;
+  for (DrawPoint &point : of_guide)
+  {
+    const double share = (point.draw - guide_braced.draw) / (guide_full.draw - guide_braced.draw);
+    for (double DrawPoint::*value :
+         {&DrawPoint::force, &DrawPoint::stiffness, &DrawPoint::tension, &DrawPoint::string_angle, &DrawPoint::work,
+          &DrawPoint::strain_energy, &DrawPoint::dissipated, &DrawPoint::tip_x, &DrawPoint::tip_y, &DrawPoint::tip_angle,
+          &DrawPoint::tension_lower, &DrawPoint::nocking_height, &DrawPoint::handle_turn})
+      point.*value += (1. - share) * (braced.*value - guide_braced.*value) + share * (full.*value - guide_full.*value);
+  }
+  return of_guide;
+}
 } // namespace limbwright

@@ -27,4 +27,8 @@ double force_rate(const Readings &readings, const Readings &rates);
 /// The draw curve at given draws [m] between a path's braced and last state: readings by cubic Hermite interpolation between the
 /// solved steps; the force follows from them.
 std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::vector<double> &draws);
+
+/// Points of the curve of a bow of which only the braced and the full-drawn state were solved: those of the guide that led there,
+/// what differs at both ends shared out linearly over the draw.
+std::vector<DrawPoint> carried_curve(std::vector<DrawPoint> of_guide, const DrawPath &guide, const DrawPath &path);
 } // namespace limbwright

@@ -21,19 +21,20 @@ NewtonSettings newton_settings(const SolveSettings &settings)
   return newton;
 }
 
-std::vector<std::unique_ptr<LayeredSolid<2>>> make_limbs(const std::vector<const LimbMesh<2> *> &meshes,
-                                                         const BowDescription &bow, PlaneState plane)
+template <int dim>
+std::vector<std::unique_ptr<LimbModel>> make_limbs(const std::vector<const LimbMesh<dim> *> &meshes, const BowDescription &bow,
+                                                   PlaneState plane)
 {
-  std::vector<std::unique_ptr<LayeredSolid<2>>> limbs;
-  for (const LimbMesh<2> *mesh : meshes)
-    limbs.push_back(std::make_unique<LayeredSolid<2>>(*mesh, bow.materials, bow.adhesives, plane,
-                                                      Supports::clamp(mesh->shape().description().root_station)));
+  std::vector<std::unique_ptr<LimbModel>> limbs;
+  for (const LimbMesh<dim> *mesh : meshes)
+    limbs.push_back(std::make_unique<LayeredSolid<dim>>(*mesh, bow.materials, bow.adhesives, plane,
+                                                        Supports::clamp(mesh->shape().description().root_station)));
   return limbs;
 }
 
-std::vector<LayeredSolid<2> *> bare(const std::vector<std::unique_ptr<LayeredSolid<2>>> &limbs)
+std::vector<LimbModel *> bare(const std::vector<std::unique_ptr<LimbModel>> &limbs)
 {
-  std::vector<LayeredSolid<2> *> result;
+  std::vector<LimbModel *> result;
   for (const auto &limb : limbs)
     result.push_back(limb.get());
   return result;
@@ -50,7 +51,7 @@ double contact_start(const LimbShape &shape, double nock)
   return shape.lean(nock) - smallest > swept ? root + 0.4 * (nock - root) : std::numeric_limits<double>::infinity();
 }
 
-std::vector<StringSeat> make_seats(const std::vector<std::unique_ptr<LayeredSolid<2>>> &limbs)
+std::vector<StringSeat> make_seats(const std::vector<std::unique_ptr<LimbModel>> &limbs)
 {
   std::vector<StringSeat> seats;
   for (const auto &limb : limbs)
@@ -79,7 +80,7 @@ std::vector<StringSeat> make_seats(const std::vector<std::unique_ptr<LayeredSoli
 }
 
 // The tip's tangent stands square to the section's director (which points to the belly): its lean toward the target.
-double tip_lean(const Eigen::Vector2d &director)
+double tip_lean(const Eigen::Vector3d &director)
 {
   return std::atan2(director.y(), -director.x());
 }
@@ -90,9 +91,26 @@ BowPath::BowPath(const LimbMesh<2> &mesh, const BowDescription &description, con
 {
 }
 
+BowPath::BowPath(const LimbMesh<3> &mesh, const BowDescription &description, const SolveSettings &solve_settings)
+    : BowPath(std::vector<const LimbMesh<3> *>{&mesh}, description, solve_settings)
+{
+}
+
 BowPath::BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescription &description,
                  const SolveSettings &solve_settings)
-    : limbs(make_limbs(meshes, description, solve_settings.plane)),
+    : BowPath(make_limbs(meshes, description, solve_settings.plane), description, solve_settings)
+{
+}
+
+BowPath::BowPath(const std::vector<const LimbMesh<3> *> &meshes, const BowDescription &description,
+                 const SolveSettings &solve_settings)
+    : BowPath(make_limbs(meshes, description, solve_settings.plane), description, solve_settings)
+{
+}
+
+BowPath::BowPath(std::vector<std::unique_ptr<LimbModel>> the_limbs, const BowDescription &description,
+                 const SolveSettings &solve_settings)
+    : limbs(std::move(the_limbs)),
       bow_string(bare(limbs), make_seats(limbs), description.string.stiffness,
                  {description.hold.free_height, description.hold.nocking_height, description.hold.free_handle,
                   description.hold.pressure_height}),
@@ -207,7 +225,7 @@ bool BowPath::stretched(const State &state) const
   for (std::size_t k = 0; k < limbs.size(); ++k)
   {
     const LimbDescription &limb = limbs[k]->shape().description();
-    const Eigen::Vector2d root(limb.root_back_x, limb.root_back_y);
+    const Eigen::Vector3d root(limb.root_back_x, limb.root_back_y, 0.);
     if ((bow_string.path(state, bow.full_draw, k).tip - root).norm() > 1.01 * (limb.nock.station - limb.root_station))
       return true;
   }
@@ -231,7 +249,7 @@ Readings BowPath::read(const State &state, double draw) const
   r[tip_x] = c * upper.tip.x() - s * (upper.tip.y() - rise);
   r[tip_y] = s * upper.tip.x() + c * (upper.tip.y() - rise) + rise;
   r[tip_angle] = std::remainder(tip_lean(at_rest.director) - tip_lean(upper.director), 2. * M_PI);
-  const Eigen::Vector2d tangent = Eigen::Vector2d(upper.director.y(), -upper.director.x()).normalized();
+  const Eigen::Vector3d tangent = Eigen::Vector3d(upper.director.y(), -upper.director.x(), 0.).normalized();
   r[string_angle] = std::acos(std::clamp(tangent.dot(upper.directions.back()), -1., 1.));
   r[nocking_height] = bow_string.height(state);
   r[handle_turn] = bow_string.turn(state);
@@ -291,7 +309,7 @@ PathStep BowPath::drawn_step(const std::string &stage, const State &state, doubl
   return step;
 }
 
-std::vector<LayeredSolid<2> *> BowPath::solids()
+std::vector<LimbModel *> BowPath::solids()
 {
   return bare(limbs);
 }
@@ -308,7 +326,7 @@ double BowPath::mark_nocking_point(State &state, double brace_height) const
 {
   if (!bow_string.two_limbs())
     return brace_height;
-  const Eigen::Vector2d e = bow_string.path(state, brace_height, 0).directions.front();
+  const Eigen::Vector3d e = bow_string.path(state, brace_height, 0).directions.front();
   const double height = bow.hold.nocking_height, rise = bow.hold.pressure_height;
   const double draw = brace_height - height * e.x() / e.y();
   state.scalars[2] = height;
@@ -327,7 +345,7 @@ PathStep BowPath::unstrung_step(const std::string &stage, const State &state, do
   step.state = state;
   step.history = histories();
   step.point.draw = brace_height;
-  const Eigen::Vector2d tip = bow_string.path(state, brace_height, 0).tip;
+  const Eigen::Vector3d tip = bow_string.path(state, brace_height, 0).tip;
   step.point.tip_x = tip.x();
   step.point.tip_y = tip.y();
   return step;
@@ -340,7 +358,8 @@ double BowPath::graded_draw(int i, double brace_draw) const
   return brace_draw + std::pow(static_cast<double>(i) / settings.draw_steps, 1.5) * (bow.full_draw - brace_draw);
 }
 
-DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
+DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
+                      const PathGuide *guide)
 {
   DrawPath path;
   const auto fail = [&](const std::string &stage, const std::string &reason)
@@ -355,6 +374,14 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   path.steps.push_back(unstrung_step("unstrung", state, bow.brace_height));
   if (!outcome.reached)
     return fail("coming to rest", outcome.reason);
+
+  if (guide != nullptr && follow(*guide, path, state, progress))
+  {
+    path.complete = true;
+    if (settings.cycles > 0)
+      let_down(path, state, progress, stop);
+    return path;
+  }
 
   const double start = bow_string.bracing_start(state, bow.brace_height);
   if (start <= 0.)

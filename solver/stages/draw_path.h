@@ -2,6 +2,7 @@
 
 #include "solver/bow_description.h"
 #include "solver/model/history.h"
+#include "solver/model/layered_solid.h"
 #include "solver/results.h"
 #include "solver/stages/bow_string.h"
 
@@ -36,10 +37,18 @@ struct DrawPath
   std::string after_failed;          //!< why letting down stopped; empty when it did not
   std::vector<DrawPoint> overdraw;   //!< 1 and 2 in past full draw, as far as they were reached
   bool complete = false;
+  bool guided = false; //!< nothing was solved between the braced and the full-drawn state
   std::string failed_stage, reason;
   double slack_length = 0.;          //!< [m] unstressed, of the upper limb's half of the string
   std::vector<double> slack_lengths; //!< [m] of each half
   int brace_iterations = 0, draw_iterations = 0, let_down_iterations = 0, steps_cut = 0;
+};
+
+/// A simpler model of the same bow that has been drawn, its states carried over: where the finer one begins.
+struct PathGuide
+{
+  const DrawPath &path;                           //!< complete
+  std::function<State(const State &)> carry_over; //!< a state of the simpler model as a first guess of the finer one's
 };
 
 struct PathProgress
@@ -56,20 +65,34 @@ class BowPath
 public:
   /// A symmetric bow by one limb.
   BowPath(const LimbMesh<2> &mesh, const BowDescription &bow, const SolveSettings &settings);
+  BowPath(const LimbMesh<3> &mesh, const BowDescription &bow, const SolveSettings &settings);
   /// meshes: the one limb, or the upper and the lower one.
   BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescription &bow, const SolveSettings &settings);
+  BowPath(const std::vector<const LimbMesh<3> *> &meshes, const BowDescription &bow, const SolveSettings &settings);
 
   /// Never throws for a stage that fails: the path then ends at the last good state, with the reason.
-  DrawPath run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop);
+  /// With a guide the bow is put to its braced and its full-drawn state at once (nested iteration), and nothing is solved between
+  /// them; wood that yields does so in two steps, as if it were drawn in one go. Where Newton's method fails from there, the bow is
+  /// drawn step by step.
+  DrawPath run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
+               const PathGuide *guide = nullptr);
 
   std::size_t n_limbs() const { return limbs.size(); }
-  const LayeredSolid<2> &solid(std::size_t limb = 0) const { return *limbs[limb]; }
+  const LimbModel &limb(std::size_t number = 0) const { return *limbs[number]; }
+  /// The same, of the dimension that its mesh has.
+  template <int dim = 2>
+  const LayeredSolid<dim> &solid(std::size_t number = 0) const
+  {
+    return dynamic_cast<const LayeredSolid<dim> &>(*limbs[number]);
+  }
+  /// Whether any limb has glue that is open or can part.
+  bool any_glue_parts() const;
   /// Whether a lamination of any limb is prestrained.
   bool prestrained() const;
   /// Takes the limbs back to what they remembered after a step.
   void restore(const PathStep &step);
   void restore(const std::vector<History> &saved);
-  std::vector<LayeredSolid<2> *> solids();
+  std::vector<LimbModel *> solids();
   /// The arrow's nocking point is marked on the straight string of a braced bow: sets height and turn. The draw there [m].
   double mark_nocking_point(State &state, double brace_height) const;
   /// [m] unstressed, of each half of the string of a braced bow, the nocking point marked at a draw.
@@ -78,7 +101,9 @@ public:
   const SolveSeconds &seconds() const { return equilibrium.seconds(); }
 
 private:
-  std::vector<std::unique_ptr<LayeredSolid<2>>> limbs;
+  BowPath(std::vector<std::unique_ptr<LimbModel>> limbs, const BowDescription &bow, const SolveSettings &settings);
+
+  std::vector<std::unique_ptr<LimbModel>> limbs;
   BowString bow_string;
   const BowDescription &bow;
   SolveSettings settings;
@@ -102,6 +127,9 @@ private:
                 int &steps_cut, const Accept &accept, const Split &split, const std::atomic<bool> *stop,
                 bool predict_first = true);
   bool stretched(const State &state) const;
+  /// Braced and full-drawn state from the guide's, added to the path. False, and nothing done, where they are not reached.
+  bool follow(const PathGuide &guide, DrawPath &path, State &state,
+              const std::function<void(const PathProgress &)> &progress);
   bool loose_layers() const; //!< over an open patch
   /// Lets prestrained limbs come to rest without a string, from the described shape.
   Outcome rest(State &state, int &iterations);

@@ -58,7 +58,7 @@ Imbalance Imbalance::operator-(const Imbalance &other) const
   return difference;
 }
 
-Equilibrium::Equilibrium(std::vector<LayeredSolid<2> *> solids, NewtonSettings newton_settings)
+Equilibrium::Equilibrium(std::vector<LimbModel *> solids, NewtonSettings newton_settings)
     : parts(std::move(solids)), solvers(parts.size()), settings(newton_settings)
 {
 }

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "solver/model/layered_solid.h"
+#include "solver/model/limb_model.h"
 #include "solver/stages/linear_solver.h"
 
 #include <functional>
@@ -80,7 +80,7 @@ struct SolveSeconds
 class Equilibrium
 {
 public:
-  Equilibrium(std::vector<LayeredSolid<2> *> solids, NewtonSettings settings);
+  Equilibrium(std::vector<LimbModel *> solids, NewtonSettings settings);
 
   /// Moves state to equilibrium at the parameter. came_from is the last equilibrium (a state of zeros at the start): the step
   /// from it to the given first guess counts as the first mixed-point step. On failure the state is left at its last iterate.
@@ -100,11 +100,11 @@ public:
   State response(const Imbalance &thrown) const;
 
   State zero(int n_scalars) const;
-  const std::vector<LayeredSolid<2> *> &solids() const { return parts; }
+  const std::vector<LimbModel *> &solids() const { return parts; }
   const SolveSeconds &seconds() const { return spent; }
 
 private:
-  std::vector<LayeredSolid<2> *> parts;
+  std::vector<LimbModel *> parts;
   std::vector<LinearSolver> solvers;
   NewtonSettings settings;
   mutable SolveSeconds spent;

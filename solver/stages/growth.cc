@@ -16,7 +16,7 @@ struct Taken
 double parted_length(const Equilibrium &equilibrium)
 {
   double length = 0.;
-  for (const LayeredSolid<2> *solid : equilibrium.solids())
+  for (const LimbModel *solid : equilibrium.solids())
     length += solid->parted_length();
   return length;
 }
@@ -41,7 +41,7 @@ void commit(const Equilibrium &equilibrium, const State &state)
 
 void delay(const Equilibrium &equilibrium, double relaxation)
 {
-  for (LayeredSolid<2> *solid : equilibrium.solids())
+  for (LimbModel *solid : equilibrium.solids())
     solid->delay_glue(relaxation);
 }
 } // namespace
@@ -53,7 +53,7 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   bool parting = false, dragged = false;
   std::vector<History> start;
   std::vector<Eigen::VectorXd> drag;
-  for (const LayeredSolid<2> *solid : equilibrium.solids())
+  for (const LimbModel *solid : equilibrium.solids())
   {
     start.push_back(solid->history());
     parting = parting || solid->has_parting_glue();

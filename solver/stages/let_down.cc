@@ -72,7 +72,7 @@ void BowPath::let_down(DrawPath &path, State state, const std::function<void(con
     DrawCycle told_cycle;
     told_cycle.draw_weight = last.point.force;
     told_cycle.work = work;
-    for (const LayeredSolid<2> *solid : equilibrium.solids())
+    for (const LimbModel *solid : equilibrium.solids())
       told_cycle.parted += solid->parted_length();
     const auto way_down = [&](double draw, const State &reached, int iterations)
     {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "solver/model/layered_solid.h"
 #include "solver/model/section_functional.h"
 #include "solver/stages/equilibrium.h"
 
@@ -15,18 +16,20 @@ namespace limbwright
 class SectionForce
 {
 public:
-  SectionForce(LayeredSolid<2> &solid, double station, double depth);
+  SectionForce(LimbModel &solid, double station, double depth);
 
   Loads dead(const Eigen::Vector2d &force) const;  //!< [N]
-  Eigen::Vector2d place(const State &state) const; //!< [m] current place of the point
-  Eigen::Vector2d reference() const { return start; }
+  Loads dead_in_space(const Eigen::Vector3d &force) const;  //!< [N]
+  Eigen::Vector2d place(const State &state) const { return place_in_space(state).head<2>(); } //!< [m] current place of the point
+  Eigen::Vector3d place_in_space(const State &state) const;
+  Eigen::Vector2d reference() const { return start.head<2>(); }
   /// Holds the point's displacement along a unit direction at parameter [m]; the force needed is scalar number `scalar` [N],
   /// positive along the direction.
   Loads held(const Eigen::Vector2d &direction, int scalar) const;
 
 private:
   LoadPoints points;
-  Eigen::Vector2d start;
+  Eigen::Vector3d start;
 };
 
 /// A moment that turns with the section (work per radian of the section's director; conservative in the plane). Lifetime as
@@ -34,7 +37,7 @@ private:
 class SectionMoment
 {
 public:
-  SectionMoment(LayeredSolid<2> &solid, double station);
+  SectionMoment(LimbModel &solid, double station);
 
   Loads moment(double moment) const;     //!< [N m] positive turns x toward y (counter-clockwise)
   double turn(const State &state) const; //!< [rad] the section's turn, counter-clockwise, between -pi and pi

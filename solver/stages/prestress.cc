@@ -9,7 +9,7 @@
 
 namespace limbwright
 {
-void keep_described_shape(LayeredSolid<2> &solid)
+void keep_described_shape(LimbModel &solid)
 {
   const Eigen::VectorXd rest = Eigen::VectorXd::Zero(solid.space().n_free());
   Eigen::VectorXd force;

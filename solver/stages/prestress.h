@@ -1,6 +1,6 @@
 #pragma once
 
-#include "solver/model/layered_solid.h"
+#include "solver/model/limb_model.h"
 
 namespace limbwright
 {
@@ -10,5 +10,5 @@ namespace limbwright
 /// the wood may yield. (The superposition of Eshelby's eigenstrain problem; Mura 1987, Micromechanics of Defects in Solids,
 /// sec. 1.)
 /// Throws std::runtime_error where the limb's stiffness is singular.
-void keep_described_shape(LayeredSolid<2> &solid);
+void keep_described_shape(LimbModel &solid);
 } // namespace limbwright

@@ -46,43 +46,74 @@ std::map<std::string, Adhesive> adhesives()
 }
 } // namespace
 
-TEST_CASE("The separation of a glue line has the derivatives it states", "[quick]")
+namespace
 {
-  CheckTable table("Opening and slip of a glue line: derivatives, largest deviation over the largest entry",
-                   "central differences, step 1e-5 of the tangent's length");
+// Largest deviation of first and second derivatives from central differences, over the largest entry.
+template <int dim>
+std::pair<double, double> deviation_of_derivatives()
+{
+  using Separation = GlueSeparation<dim>;
   std::mt19937 random(7);
   std::uniform_real_distribution<double> some(-1., 1.);
   double gradient_error = 0., hessian_error = 0.;
   for (int trial = 0; trial < 20; ++trial)
   {
-    // Separations as large as the tangent is long: far outside what a glue line does, so that every term counts.
-    GlueSeparation::Vector w(some(random), some(random), some(random), some(random));
-    w.tail<2>() *= 1.5 / w.tail<2>().norm();
-    const GlueSeparation here(w);
-    const double h = 1e-5;
-    GlueSeparation::Vector normal_gradient, slip_gradient;
-    GlueSeparation::Matrix normal_hessian, slip_hessian;
-    for (int i = 0; i < 4; ++i)
+    // Separations as large as the tangents are long: far outside what a glue line does, so that every term counts.
+    typename Separation::Vector w;
+    for (auto &entry : w)
+      entry = some(random);
+    w.template segment<dim>(dim) *= 1.5 / w.template segment<dim>(dim).norm();
+    if constexpr (dim == 3) // the tangents not along each other
     {
-      const GlueSeparation plus(w + h * GlueSeparation::Vector::Unit(i)), minus(w - h * GlueSeparation::Vector::Unit(i));
-      normal_gradient[i] = (plus.normal - minus.normal) / (2. * h);
-      slip_gradient[i] = (plus.slip - minus.slip) / (2. * h);
-      normal_hessian.col(i) = (plus.normal_gradient - minus.normal_gradient) / (2. * h);
-      slip_hessian.col(i) = (plus.slip_gradient - minus.slip_gradient) / (2. * h);
+      auto h = w.template tail<3>();
+      const auto g = w.template segment<3>(3);
+      h -= 0.8 * g * g.dot(h) / g.squaredNorm();
+      h *= 1.2 / h.norm();
+    }
+    const Separation here(w);
+    const double h = 1e-5;
+    decltype(here.gradient) gradient;
+    decltype(here.hessian) hessian;
+    for (int i = 0; i < Separation::n_variables; ++i)
+    {
+      const typename Separation::Vector step = h * Separation::Vector::Unit(i);
+      const Separation plus(w + step), minus(w - step);
+      gradient.row(i) = (plus.apart - minus.apart).transpose() / (2. * h);
+      for (int c = 0; c < dim; ++c)
+        hessian[c].col(i) = (plus.gradient.col(c) - minus.gradient.col(c)) / (2. * h);
     }
     const auto deviation = [](const auto &a, const auto &b) { return (a - b).cwiseAbs().maxCoeff() / b.cwiseAbs().maxCoeff(); };
-    gradient_error = std::max(
-        {gradient_error, deviation(here.normal_gradient, normal_gradient), deviation(here.slip_gradient, slip_gradient)});
-    hessian_error =
-        std::max({hessian_error, deviation(here.normal_hessian, normal_hessian), deviation(here.slip_hessian, slip_hessian)});
+    for (int c = 0; c < dim; ++c)
+    {
+      gradient_error = std::max(gradient_error, deviation(here.gradient.col(c), gradient.col(c)));
+      hessian_error = std::max(hessian_error, deviation(here.hessian[c], hessian[c]));
+    }
+    CHECK((Separation(w, Separation::Derivatives::first).gradient - here.gradient).norm() < 1e-14 * here.gradient.norm());
   }
-  table.at_most("first derivatives [1]", gradient_error, 1e-8);
-  table.at_most("second derivatives [1]", hessian_error, 1e-8);
+  return {gradient_error, hessian_error};
+}
+} // namespace
 
-  // Straight along y, the back toward x: opening is along x, slip along y.
-  const GlueSeparation straight({0.3, 0.2, 0., 2.}, false);
-  table.absolute("opening [m]", straight.normal, 0.3, 1e-15);
-  table.absolute("slip [m]", straight.slip, 0.2, 1e-15);
+TEST_CASE("The separation of a glue line has the derivatives it states", "[quick]")
+{
+  CheckTable table("Opening and slip of a glue line: derivatives, largest deviation over the largest entry",
+                   "central differences, step 1e-5 of the tangents' length");
+  const auto side_view = deviation_of_derivatives<2>(), solid = deviation_of_derivatives<3>();
+  table.at_most("side view, first derivatives [1]", side_view.first, 1e-8);
+  table.at_most("side view, second derivatives [1]", side_view.second, 1e-8);
+  table.at_most("solid, first derivatives [1]", solid.first, 1e-8);
+  table.at_most("solid, second derivatives [1]", solid.second, 1e-8);
+
+  // Straight along y, the back toward x: opening is along x, slip along y, and in a solid across along z.
+  const GlueSeparation<2> straight({0.3, 0.2, 0., 2.}, GlueSeparation<2>::Derivatives::none);
+  table.absolute("opening [m]", straight.apart[0], 0.3, 1e-15);
+  table.absolute("slip [m]", straight.apart[1], 0.2, 1e-15);
+  GlueSeparation<3>::Vector w;
+  w << 0.3, 0.2, 0.1, 0., 2., 0., 0., 0., 3.;
+  const GlueSeparation<3> in_space(w, GlueSeparation<3>::Derivatives::none);
+  table.absolute("in a solid: opening [m]", in_space.apart[0], 0.3, 1e-15);
+  table.absolute("in a solid: slip along [m]", in_space.apart[1], 0.2, 1e-15);
+  table.absolute("in a solid: slip across [m]", in_space.apart[2], 0.1, 1e-15);
 }
 
 TEST_CASE("Force is the derivative of the energy, and the tangent that of the force, with glue nearly alone", "[quick]")

@@ -177,7 +177,7 @@ struct CurvedSample
 };
 
 // Solids and what acts on them. The tangents are zero.
-CoupledSystem empty_system(const std::vector<LayeredSolid<2> *> &solids, int n_scalars)
+CoupledSystem empty_system(const std::vector<LimbModel *> &solids, int n_scalars)
 {
   CoupledSystem system;
   for (auto *solid : solids)
@@ -262,7 +262,7 @@ Deviation deviation(const Evaluate &evaluate, const State &state, double paramet
 }
 
 // The loads by themselves, since beside the laminations' stiffness theirs would not show.
-void check_loads(CheckTable &table, const std::string &what, const std::vector<LayeredSolid<2> *> &solids, const Loads &loads,
+void check_loads(CheckTable &table, const std::string &what, const std::vector<LimbModel *> &solids, const Loads &loads,
                  const State &state, double parameter)
 {
   const int n_scalars = static_cast<int>(state.scalars.size());
@@ -362,7 +362,7 @@ TEST_CASE("Tangents of the string are the derivatives of its forces and constrai
   {
     // Two limbs, the lower one made differently; the nocking point free along the fingers, the handle free to rock.
     CurvedSample upper(1.), lower(0.5);
-    const std::vector<LayeredSolid<2> *> solids{&upper.body->solid, &lower.body->solid};
+    const std::vector<LimbModel *> solids{&upper.body->solid, &lower.body->solid};
     BowString::Hold hold;
     hold.free_handle = true;
     hold.height = 0.03;

@@ -8,7 +8,7 @@ namespace
 {
 DrawPath draw(const BowDescription &bow, const LimbMesh<2> &upper, const LimbMesh<2> &lower)
 {
-  BowPath path({&upper, &lower}, bow, DrawnBow::settings(4));
+  BowPath path(std::vector<const LimbMesh<2> *>{&upper, &lower}, bow, DrawnBow::settings(4));
   return path.run({}, nullptr);
 }
 
@@ -85,7 +85,7 @@ TEST_CASE("The whole unlike bow is in equilibrium at full draw", "[verification]
   BowDescription bow = unlike_limbs();
   bow.hold = {0.03, true, true, 0.};
   const LimbMesh<2> upper = mesh_of(bow.upper), lower = mesh_of(*bow.lower);
-  BowPath path({&upper, &lower}, bow, DrawnBow::settings(4));
+  BowPath path(std::vector<const LimbMesh<2> *>{&upper, &lower}, bow, DrawnBow::settings(4));
   const DrawPath drawn = path.run({}, nullptr);
   REQUIRE(drawn.complete);
   const PathStep &full = drawn.steps.back();
@@ -97,8 +97,8 @@ TEST_CASE("The whole unlike bow is in equilibrium at full draw", "[verification]
   {
     const double side = k == 0 ? 1. : -1.;
     const auto string = path.string().path(full.state, full.point.draw, k);
-    Eigen::Vector2d pull = -path.string().tension(full.state, k) * string.directions.back();
-    Eigen::Vector2d tip = string.tip;
+    Eigen::Vector2d pull = -path.string().tension(full.state, k) * string.directions.back().head<2>();
+    Eigen::Vector2d tip = string.tip.head<2>();
     pull.y() *= side;
     tip.y() *= side;
     on_tips += pull;
@@ -122,7 +122,7 @@ TEST_CASE("A nocking point that is kept at its height pushes on the fingers, a f
   const auto force_along_fingers = [&](bool free_height)
   {
     bow.hold = {0.03, free_height, false, 0.};
-    BowPath path({&upper, &lower}, bow, DrawnBow::settings(4));
+    BowPath path(std::vector<const LimbMesh<2> *>{&upper, &lower}, bow, DrawnBow::settings(4));
     const DrawPath drawn = path.run({}, nullptr);
     REQUIRE(drawn.complete);
     const PathStep &full = drawn.steps.back();
@@ -142,7 +142,7 @@ TEST_CASE("Where a rocking handle and a kept nocking point go together, the pull
   BowDescription bow = unlike_limbs();
   bow.hold = {0.03, false, true, 0.};
   const LimbMesh<2> upper = mesh_of(bow.upper), lower = mesh_of(*bow.lower);
-  BowPath path({&upper, &lower}, bow, DrawnBow::settings(4));
+  BowPath path(std::vector<const LimbMesh<2> *>{&upper, &lower}, bow, DrawnBow::settings(4));
   const DrawPath drawn = path.run({}, nullptr);
   REQUIRE(drawn.complete);
   const PathStep &full = drawn.steps.back();
@@ -152,7 +152,7 @@ TEST_CASE("Where a rocking handle and a kept nocking point go together, the pull
   for (std::size_t k = 0; k < 2; ++k)
   {
     Eigen::Vector2d e =
-        path.string().tension(full.state, k) * path.string().path(full.state, full.point.draw, k).directions.front();
+        path.string().tension(full.state, k) * path.string().path(full.state, full.point.draw, k).directions.front().head<2>();
     e.y() *= k == 0 ? 1. : -1.;
     pull += Eigen::Vector2d(std::cos(turn) * e.x() - std::sin(turn) * e.y(), std::sin(turn) * e.x() + std::cos(turn) * e.y());
   }

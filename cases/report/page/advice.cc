@@ -90,6 +90,7 @@ Advice advice_on(const Case &bow_case, const HotSpot &spot)
   case FailureMode::across_compression:
     return {"A dent or a crushed edge where something presses on the limb.", "A wider seat, a harder overlay."};
   case FailureMode::shear:
+  case FailureMode::rolling_shear:
     return {"A crack along the grain near the middle of the thickness, at the edge of the limb, often in its outer third.",
             "A wider or thicker limb there; straight grain; a wood that shears later in the core."};
   case FailureMode::patch_growth:

@@ -60,22 +60,25 @@ inline MeshSettings even_mesh(const LimbDescription &limb, int n_columns, int n_
 }
 
 /// A mesh and the solid on it, clamped at the root as a limb is unless supports are given.
-struct Body
+template <int dim>
+struct BodyOf
 {
-  LimbMesh<2> mesh;
-  LayeredSolid<2> solid;
+  LimbMesh<dim> mesh;
+  LayeredSolid<dim> solid;
 
-  Body(const LimbDescription &limb, const MeshSettings &settings, const std::map<std::string, Material> &materials,
-       const std::map<std::string, Adhesive> &adhesives = {}, PlaneState plane = PlaneState::stress)
-      : Body(limb, settings, materials, adhesives, plane, Supports::clamp(limb.root_station))
+  BodyOf(const LimbDescription &limb, const MeshSettings &settings, const std::map<std::string, Material> &materials,
+         const std::map<std::string, Adhesive> &adhesives = {}, PlaneState plane = PlaneState::stress)
+      : BodyOf(limb, settings, materials, adhesives, plane, Supports::clamp(limb.root_station))
   {
   }
-  Body(const LimbDescription &limb, const MeshSettings &settings, const std::map<std::string, Material> &materials,
-       const std::map<std::string, Adhesive> &adhesives, PlaneState plane, const Supports &supports)
+  BodyOf(const LimbDescription &limb, const MeshSettings &settings, const std::map<std::string, Material> &materials,
+         const std::map<std::string, Adhesive> &adhesives, PlaneState plane, const Supports &supports)
       : mesh(LimbShape(limb), settings), solid(mesh, materials, adhesives, plane, supports)
   {
   }
 };
+using Body = BodyOf<2>; //!< side view
+using SolidBody = BodyOf<3>;
 
 /// Raises the load from nothing to the parameter 1 in equal steps, each step started along the last tangent. REQUIREs that every
 /// step converges. State of the last step; *iterations: of all steps together.

@@ -71,7 +71,7 @@ inline Material laminate(double E1, double E2, double G12, double G23, double nu
 /// The mean place of one arm's end face, or of the whole section (arm -1).
 inline SectionFunctional mean_place(const LayeredSolid<2> &solid, double station, int arm)
 {
-  SectionFunctional mean{{}, {}, Eigen::Vector2d::Zero()};
+  SectionFunctional mean{{}, {}, Eigen::Vector3d::Zero()};
   double total = 0.;
   for (const auto &[node, share] : solid.section_shares(station))
     if (arm < 0 || solid.nodes()[node].lamination == arm)
@@ -84,7 +84,7 @@ inline SectionFunctional mean_place(const LayeredSolid<2> &solid, double station
   {
     mean.weights[i] /= total;
     const auto &place = solid.nodes()[mean.nodes[i]].place;
-    mean.reference += mean.weights[i] * Eigen::Vector2d(place[0], place[1]);
+    mean.reference += mean.weights[i] * Eigen::Map<const Eigen::Vector3d>(place.data());
   }
   return mean;
 }
@@ -101,9 +101,9 @@ public:
   {
     for (const Eigen::VectorXd &of_functionals : weights)
     {
-      Eigen::VectorXd full = Eigen::VectorXd::Zero(2 * of_functionals.size());
+      Eigen::VectorXd full = Eigen::VectorXd::Zero(3 * of_functionals.size());
       for (Eigen::Index i = 0; i < of_functionals.size(); ++i)
-        full[2 * i] = of_functionals[i];
+        full[3 * i] = of_functionals[i];
       combinations.push_back(full);
     }
     start = points.values(Eigen::VectorXd::Zero(solid.space().n_free()));

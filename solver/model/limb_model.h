@@ -1,0 +1,107 @@
+#pragma once
+
+#include "materials/law/crushing.h"
+#include "meshing/shape/limb_shape.h"
+#include "solver/model/history.h"
+#include "solver/model/reduced_space.h"
+#include "solver/model/symmetric_matrix.h"
+
+#include <array>
+#include <map>
+#include <memory>
+#include <optional>
+#include <vector>
+
+namespace limbwright
+{
+/// A limb as string, loads and Newton's method see it: nodes, unknowns, forces and tangent, whatever the dimension. LayeredSolid
+/// is what stands behind it.
+///
+/// Vectors u: dimension() * node + component [m]. Vectors q: the unknowns left by the supports, u = P q.
+class LimbModel
+{
+public:
+  struct Node
+  {
+    std::array<double, 3> place; //!< [m] reference; z = 0 in the side view
+    double station;              //!< [m]
+    double depth;                //!< [m]
+    int lamination;
+    double across; //!< [1] share of half the width; 0 in the middle, and in the side view
+  };
+
+  /// Stored energy of laminations and of glue, and what crushing has used up since the beginning [J].
+  struct Energy
+  {
+    double laminations = 0., glue = 0., crushed = 0.;
+    double parted = 0.;  //!< spent on the fracture of glue
+    double delayed = 0.; //!< taken by growth of it that was delayed or overran, as sudden growth does
+  };
+
+  virtual ~LimbModel() = default;
+
+  virtual int dimension() const = 0; //!< 2: side view, 3: solid
+  virtual const LimbShape &shape() const = 0;
+  /// [m] stations of the mesh's columns, ascending.
+  virtual const std::vector<double> &column_stations() const = 0;
+  /// [m] the column station nearest to a station.
+  double nearest_column(double station) const;
+  const ReducedSpace &space() const { return *reduced; }
+  const std::vector<Node> &nodes() const { return node_list; }
+
+  /// The nodes of the cross-section at a column station, each with its share of the section's area (Simpson's rule through each
+  /// element, times the width); the shares sum to one.
+  virtual std::map<int, double> section_shares(double station) const = 0;
+
+  /// Whether any lamination is prestrained.
+  bool has_prestrain() const { return any_prestrain; }
+  /// The share of the prestrain that is there, in all that follows: 1 unless told.
+  void scale_prestrain(double share) { prestrain_share = share; }
+  /// Adds the linear strain of a displacement to the prestrain, and its jumps to the glue's, as if the limb had come to its shape
+  /// by this displacement from one where it was strained as told so far.
+  virtual void add_prestrain(const Eigen::VectorXd &q) = 0;
+
+  /// From now on laminations yield by these laws; those without one stay elastic.
+  void let_crush(std::vector<std::optional<CrushingLaw>> by_lamination) { crushing = std::move(by_lamination); }
+  const std::optional<CrushingLaw> &crushing_law(int lamination) const { return crushing[lamination]; }
+  const History &history() const { return past; }
+  void set_history(History history) { past = std::move(history); }
+  /// The state at q is an equilibrium that was reached: it becomes history.
+  virtual void commit(const Eigen::VectorXd &q) = 0;
+
+  /// Whether any glue of the limb is open or can part.
+  bool has_parting_glue() const { return any_parting; }
+  /// Delay of the glue's growth in all that follows: relaxation of cohesive_step(), 1 for none.
+  void delay_glue(double relaxation_share) { relaxation = relaxation_share; }
+  /// What holds a loose layer back while it snaps from one shape to another, by remaining unknown [N/m]: volume times the
+  /// stiffness, per volume, of the layer over an open patch in bending to a wave between clamped ends, E_L t^2/12 (2 pi/a)^4; the
+  /// stiffest of them. Empty without open patches.
+  virtual Eigen::VectorXd drag() const = 0;
+  /// Length of glue line that has let go in the committed history, patches that were open from the start not counted [m]. Of a
+  /// solid: the area over the width there.
+  virtual double parted_length() const = 0;
+
+  /// Announces a dense block of the tangent on these remaining unknowns (for string and loads); before the first assembly.
+  int announce_block(const std::vector<int> &masters) { return tangent_matrix.announce(masters); }
+
+  /// Internal force [N] by remaining unknown at q, and the tangent. last_step is the change of q that led here: the geometric
+  /// stiffness uses the stress at the linearised strain of that step (mixed-point Newton; Magisano, Leonetti and Garcea 2017,
+  /// Int. J. Numer. Meth. Engng 109:1237), which is the plain Newton tangent where last_step is zero. The residual does not
+  /// depend on it.
+  virtual void assemble(const Eigen::VectorXd &q, const Eigen::VectorXd &last_step, Eigen::VectorXd &internal_force) = 0;
+  SymmetricMatrix &tangent() { return tangent_matrix; }
+
+  virtual Energy energy(const Eigen::VectorXd &q) const = 0;
+
+protected:
+  std::vector<Node> node_list;
+  std::unique_ptr<ReducedSpace> reduced;
+  SymmetricMatrix tangent_matrix;
+  std::vector<std::optional<CrushingLaw>> crushing; // by lamination
+  History past;
+  bool any_parting = false;
+  double relaxation = 1.;
+  bool any_prestrain = false;
+  double prestrain_share = 1.;
+};
+} // namespace limbwright

@@ -1,0 +1,74 @@
+// A finer model put to the states that a simpler one has found.
+#include "solver/stages/draw_path.h"
+#include "solver/stages/growth.h"
+
+#include <algorithm>
+
+namespace limbwright
+{
+bool BowPath::any_glue_parts() const
+{
+  return std::any_of(limbs.begin(), limbs.end(), [](const auto &limb) { return limb->has_parting_glue(); });
+}
+
+bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
+                     const std::function<void(const PathProgress &)> &progress)
+{
+  const State guided_brace = guide.carry_over(guide.path.steps[1].state);
+  const State guided_draw = guide.carry_over(guide.path.steps.back().state);
+  const std::vector<History> before = histories();
+  const auto reach = [&](State trial, double parameter, const Loads &loads, int &iterations) -> std::optional<State>
+  {
+    const Growth growth = grow_to(equilibrium, trial, State(trial), parameter, loads);
+    iterations += growth.iterations;
+    if (growth.reached)
+      return trial;
+    restore(before);
+    return std::nullopt;
+  };
+  const auto tell = [&](const std::string &stage, double draw, int iterations)
+  {
+    if (progress)
+      progress({stage, 1, 1, draw, iterations});
+  };
+
+  std::optional<State> braced = reach(guided_brace, 0., bow_string.bracing(bow.brace_height), path.brace_iterations);
+  if (!braced || bow_string.tension(*braced, 0) <= 0.)
+    return false;
+  const double brace_draw = mark_nocking_point(*braced, bow.brace_height);
+  const std::vector<double> slack = slack_lengths(*braced, brace_draw);
+  const PathStep braced_step = drawn_step("braced", *braced, brace_draw, slack, nullptr);
+  tell("stringing", bow.brace_height, path.brace_iterations);
+
+  // What brace has corrected of the guide's state is a good part of what full draw will.
+  const std::optional<State> drawn =
+      reach(guided_draw + (*braced - guided_brace), bow.full_draw, bow_string.drawing(slack), path.draw_iterations);
+  if (!drawn || stretched(*drawn))
+  {
+    restore(before);
+    return false;
+  }
+  path.guided = true;
+  state = *drawn;
+  path.slack_lengths = slack;
+  path.slack_length = slack.front();
+  path.steps.push_back(braced_step);
+  path.steps.back().iterations = path.brace_iterations;
+  path.steps.push_back(drawn_step("full draw", state, bow.full_draw, slack, &path.steps.back()));
+  path.steps.back().iterations = path.draw_iterations;
+  // Two points make no curve to integrate; the hand's work is what the bow has taken up.
+  DrawPoint &full = path.steps.back().point;
+  const DrawPoint &at_brace = path.steps[path.steps.size() - 2].point;
+  full.work = full.strain_energy + full.dissipated - at_brace.strain_energy - at_brace.dissipated;
+  tell("drawing", bow.full_draw, path.draw_iterations);
+
+  // What lies past full draw is the guide's, its rise corrected as the force is here.
+  const double share = path.steps.back().point.force / guide.path.steps.back().point.force;
+  for (DrawPoint point : guide.path.overdraw)
+  {
+    point.force *= share;
+    path.overdraw.push_back(point);
+  }
+  return true;
+}
+} // namespace limbwright

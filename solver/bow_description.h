@@ -49,7 +49,7 @@ enum class Judging
 
 struct SolveSettings
 {
-  int dimension = 2; //!< 2: side view, 3: solid
+  int dimension = 2;                     //!< 2: side view, 3: solid
   PlaneState plane = PlaneState::stress; //!< of the side view
   int brace_steps = 1;
   int draw_steps = 4;      //!< at least; steps are cut when they fail

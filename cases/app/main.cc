@@ -46,7 +46,8 @@ int run_program(int argc, char **argv)
   draw->add_option("CASE", draw_options.case_file, "Case file")->required();
   draw->add_option("--out", draw_options.out,
                    "Folder of the results (default: the case's name and '.results', in the current folder)");
-  draw->add_option("--dim", draw_options.dimension, "2: side view; 3: solid, which takes much longer")->check(CLI::IsMember({2, 3}));
+  draw->add_option("--dim", draw_options.dimension, "2: side view; 3: solid, which takes much longer")
+      ->check(CLI::IsMember({2, 3}));
   draw->add_flag("--quiet", draw_options.quiet, "No progress, only the answer");
   draw->add_flag("--json", draw_options.json, "Print summary.json in place of the answer");
   draw->add_flag("--pictures", draw_options.pictures,

@@ -43,10 +43,12 @@ const Section<SolveSettings> &solve_section()
       "solve",
       "How the bow is strung and drawn.",
       {
-          {whole_key("dimension", "2", "3", "2: side view, every slice as wide as the limb is there; 3: solid, some thirty times as long")
+          {whole_key("dimension", "2", "3",
+                     "2: side view, every slice as wide as the limb is there; 3: solid, some thirty times as long")
                .by_default("2"),
            [](SolveSettings &into, const Value &value) { into.dimension = value.whole; }},
-          {choice_key("plane", {"stress", "strain"}, "across the width of a side view: no stress, or no strain").by_default("\"stress\""),
+          {choice_key("plane", {"stress", "strain"}, "across the width of a side view: no stress, or no strain")
+               .by_default("\"stress\""),
            [](SolveSettings &into, const Value &value)
            { into.plane = value.text == "strain" ? PlaneState::strain : PlaneState::stress; }},
           {whole_key("brace_steps", "1", "1000", "steps to brace height, at least").by_default("1"),

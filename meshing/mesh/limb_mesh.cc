@@ -3,8 +3,8 @@
 #include "meshing/mesh/columns.h"
 
 #include <deal.II/base/quadrature_lib.h>
-#include <deal.II/fe/fe_q.h>
 #include <deal.II/fe/fe_nothing.h>
+#include <deal.II/fe/fe_q.h>
 #include <deal.II/fe/fe_values.h>
 
 #include <algorithm>
@@ -73,9 +73,7 @@ void LimbMesh<dim>::place_cells(const MeshSettings &settings)
     throw std::invalid_argument("A solid limb needs at least one strip of elements across half its width.");
   const int n_strips = dim == 2 ? 1 : settings.half_width ? settings.strips : 2 * settings.strips;
   for (int border = 0; border <= n_strips; ++border)
-    borders.push_back(dim == 2              ? 0.
-                      : settings.half_width ? static_cast<double>(border) / n_strips
-                                            : 2. * border / n_strips - 1.);
+    borders.push_back(dim == 2 ? 0. : settings.half_width ? static_cast<double>(border) / n_strips : 2. * border / n_strips - 1.);
   std::vector<int> rows(limb_shape.n_laminations());
   double cells = 0.;
   for (std::size_t i = 0; i < rows.size(); ++i)
@@ -152,9 +150,9 @@ void LimbMesh<dim>::build_triangulation()
         step[d] = static_cast<int>(v >> d & 1u);
         local[d] = step[d];
       }
-      const auto [entry, added] = vertex_of.try_emplace({place_of_cell.lamination, place_of_cell.column + step[1],
-                                                         place_of_cell.row + step[0], place_of_cell.strip + step[2]},
-                                                        vertices.size());
+      const auto [entry, added] = vertex_of.try_emplace(
+          {place_of_cell.lamination, place_of_cell.column + step[1], place_of_cell.row + step[0], place_of_cell.strip + step[2]},
+          vertices.size());
       if (added)
         vertices.push_back(place(cell, local));
       cells[cell].vertices[v] = entry->second;
@@ -172,13 +170,13 @@ void LimbMesh<dim>::build_triangulation()
     for (std::size_t below = 0; below < lamination; ++below)
       innermost = innermost && !limb_shape.present(below, middle);
     const bool outermost = limb_shape.next_toward_back(lamination, middle) == limb_shape.n_laminations();
-    const std::array<dealii::types::boundary_id, 6> id{
-        innermost ? boundary::belly : boundary::glue,
-        outermost ? boundary::back : boundary::glue,
-        place_of_cell.column == 0 ? boundary::root : boundary::layer_end,
-        place_of_cell.column == n_columns() - 1 ? boundary::tip : boundary::layer_end,
-        boundary::edge,
-        boundary::far_edge};
+    const std::array<dealii::types::boundary_id, 6> id{innermost ? boundary::belly : boundary::glue,
+                                                       outermost ? boundary::back : boundary::glue,
+                                                       place_of_cell.column == 0 ? boundary::root : boundary::layer_end,
+                                                       place_of_cell.column == n_columns() - 1 ? boundary::tip
+                                                                                               : boundary::layer_end,
+                                                       boundary::edge,
+                                                       boundary::far_edge};
     for (const unsigned int f : cell->face_indices())
       if (cell->face(f)->at_boundary())
         cell->face(f)->set_boundary_id(id[f]);

@@ -192,10 +192,12 @@ std::vector<LineTraction> line_tractions(const LayeredSolid<dim> &solid, int lin
   };
   for (const auto &[raw, mean] : averaged)
   {
-    average(rows, [](const LineTraction &point) { return point.station; }, raw, mean);
+    average(
+        rows, [](const LineTraction &point) { return point.station; }, raw, mean);
     if constexpr (dim == 3)
-      average(columns, [&](const LineTraction &point) { return 0.5 * point.across * solid.shape().width(point.station); }, mean,
-              mean);
+      average(
+          columns, [&](const LineTraction &point) { return 0.5 * point.across * solid.shape().width(point.station); }, mean,
+          mean);
   }
   return points;
 }

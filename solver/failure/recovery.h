@@ -53,12 +53,12 @@ std::vector<SectionFit> fit_sections(const LayeredSolid<dim> &solid, const Nodal
 /// The traction of one glue line at a station, as it is at the nodes and as the mean over a length around it.
 struct LineTraction
 {
-  double station = 0.;                    //!< [m]
-  double thickness = 0.;                  //!< [m]
-  double peel = 0., shear = 0.;           //!< [Pa]
-  double mean_peel = 0., mean_shear = 0.; //!< [Pa]
-  double parted = 0.;                     //!< [1] share of its fracture energy that is spent; 1: open
-  double opened = 0.;                     //!< [m] of an open patch: the faces apart beyond its gap
+  double station = 0.;                              //!< [m]
+  double thickness = 0.;                            //!< [m]
+  double peel = 0., shear = 0.;                     //!< [Pa]
+  double mean_peel = 0., mean_shear = 0.;           //!< [Pa]
+  double parted = 0.;                               //!< [1] share of its fracture energy that is spent; 1: open
+  double opened = 0.;                               //!< [m] of an open patch: the faces apart beyond its gap
   double shear_across = 0., mean_shear_across = 0.; //!< [Pa] of a solid
   double across = 0.;                               //!< [1] share of half the width
 };

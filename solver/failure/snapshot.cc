@@ -11,7 +11,7 @@ namespace limbwright
 {
 template <int dim>
 LimbJudgeOf<dim>::LimbJudgeOf(const LayeredSolid<dim> &limb_solid, const std::map<std::string, Material> &material_table,
-                     const std::map<std::string, Adhesive> &adhesive_table, double averaging)
+                              const std::map<std::string, Adhesive> &adhesive_table, double averaging)
     : solid(limb_solid), materials(material_table), adhesives(adhesive_table), stated_averaging_length(averaging)
 {
   for (const double station : solid.column_stations())
@@ -187,8 +187,8 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
       double shortening = fields.crushed[node];
       if (near_end[j])
       {
-        strain[0] =
-            fits[j].at(place.depth, place.place[2]) + shape.prestrain(static_cast<std::size_t>(place.lamination), place.station, place.depth);
+        strain[0] = fits[j].at(place.depth, place.place[2]) +
+                    shape.prestrain(static_cast<std::size_t>(place.lamination), place.station, place.depth);
         const FibreStress fibre = fibre_stress(solid, place.lamination, material(place.lamination).constants.E_L, strain[0],
                                                fibre_crushed[static_cast<std::size_t>(node)]);
         stress[0] = fibre.stress;
@@ -204,8 +204,9 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
                                                           : Face::inside;
       if (face != Face::inside)
       {
-        const FaceState state{station,   place.lamination, face, strain[0], stress[0], stress[1], stress[LayeredSolid<dim>::shear_LN],
-                              near_end[j], shortening};
+        const FaceState state{
+            station,     place.lamination, face, strain[0], stress[0], stress[1], stress[LayeredSolid<dim>::shear_LN],
+            near_end[j], shortening};
         const auto [entry, is_new] = faces.try_emplace({place.lamination, face}, state);
         if (!is_new && std::abs(strain[0]) > std::abs(entry->second.strain_along))
           entry->second = state;

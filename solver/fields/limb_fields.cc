@@ -15,7 +15,8 @@ namespace
 // which keeps the area positive where y is turned round.
 constexpr int vtk_quad9[9] = {0, 2, 8, 6, 1, 5, 7, 3, 4};
 constexpr int vtk_quad9_mirrored[9] = {6, 8, 2, 0, 7, 5, 1, 3, 4};
-// Of the 27 nodes of a triquadratic hexahedron: corners, edges, faces (first local direction low and high, second, third), centre.
+// Of the 27 nodes of a triquadratic hexahedron: corners, edges, faces (first local direction low and high, second, third),
+// centre.
 constexpr int vtk_hex27[27] = {0, 2, 8, 6, 18, 20, 26, 24, 1, 5, 7, 3, 19, 23, 25, 21, 9, 11, 17, 15, 12, 14, 10, 16, 4, 22, 13};
 
 // The number of a local node whose second direction is turned round.
@@ -43,7 +44,7 @@ std::vector<std::string> component_names(const std::string &what)
   const std::string of_shear = what == "strain" ? "shear strain" : "shear stress";
   if constexpr (dim == 2)
     return {what + " along grain", what + " through thickness", of_shear + " on grain plane"};
-  return {what + " along grain",          what + " through thickness",      what + " across width",
+  return {what + " along grain",      what + " through thickness",     what + " across width",
           of_shear + " across grain", of_shear + " on plane of layer", of_shear + " on grain plane"};
 }
 
@@ -157,9 +158,9 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
   arrays.push_back({"displacement", "m", 3, displacement, false, false});
   arrays.push_back({"grain direction", "1", 3, grain, false, false});
   const std::pair<std::vector<std::string>, const char *> groups[4] = {{component_names<dim>("strain"), "1"},
-                                                                      {component_names<dim>("stress"), "Pa"},
-                                                                      {bow_names<dim>("strain"), "1"},
-                                                                      {bow_names<dim>("stress"), "Pa"}};
+                                                                       {component_names<dim>("stress"), "Pa"},
+                                                                       {bow_names<dim>("strain"), "1"},
+                                                                       {bow_names<dim>("stress"), "Pa"}};
   for (int k = 0; k < 4 * n_strains; ++k)
     arrays.push_back(scalar(groups[k / n_strains].first[static_cast<std::size_t>(k % n_strains)], groups[k / n_strains].second,
                             tensors[static_cast<std::size_t>(k)]));
@@ -186,8 +187,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
 
   FieldMesh lines;
   lines.cell = dim == 2 ? FieldMesh::Cell::line3 : FieldMesh::Cell::quad9;
-  std::vector<double> line_displacement, peel, shear, shear_across, opening, slip, thickness, line_station, glue_line, index_shear, index_peel,
-      parted;
+  std::vector<double> line_displacement, peel, shear, shear_across, opening, slip, thickness, line_station, glue_line,
+      index_shear, index_peel, parted;
   for (const auto &element : solid.glue())
   {
     const auto traction = solid.tractions(element, u);

@@ -47,8 +47,9 @@ std::array<T, 3> separation_in_space(const Eigen::Matrix<T, 9, 1> &w)
   using std::sqrt;
   using Vector = std::array<T, 3>;
   const auto dot = [](const Vector &a, const Vector &b) { return T(a[0] * b[0] + a[1] * b[1] + a[2] * b[2]); };
-  const auto cross = [](const Vector &a, const Vector &b)
-  { return Vector{T(a[1] * b[2] - a[2] * b[1]), T(a[2] * b[0] - a[0] * b[2]), T(a[0] * b[1] - a[1] * b[0])}; };
+  const auto cross = [](const Vector &a, const Vector &b) {
+    return Vector{T(a[1] * b[2] - a[2] * b[1]), T(a[2] * b[0] - a[0] * b[2]), T(a[0] * b[1] - a[1] * b[0])};
+  };
   const Vector d{w[0], w[1], w[2]}, g{w[3], w[4], w[5]}, h{w[6], w[7], w[8]};
   const Vector normal = cross(g, h);
   const T length = sqrt(dot(g, g)), area = sqrt(dot(normal, normal));

@@ -18,9 +18,9 @@ struct GlueSeparation
   using Vector = Eigen::Matrix<double, n_variables, 1>;
   using Matrix = Eigen::Matrix<double, n_variables, n_variables>;
 
-  Eigen::Matrix<double, dim, 1> apart;                  //!< [m] opening; slip, positive when the back side is nearer the tip; slip
-                                                        //!< across, positive when it is farther along z
-  Eigen::Matrix<double, n_variables, dim> gradient;     //!< of each by w
+  Eigen::Matrix<double, dim, 1> apart;              //!< [m] opening; slip, positive when the back side is nearer the tip; slip
+                                                    //!< across, positive when it is farther along z
+  Eigen::Matrix<double, n_variables, dim> gradient; //!< of each by w
   std::array<Matrix, static_cast<std::size_t>(dim)> hessian; //!< of each by w
 
   enum class Derivatives

@@ -115,7 +115,8 @@ void LayeredSolid<dim>::for_each_part(const Point &point, const Strain &E, F f) 
     const auto &law = crushing[part.lamination];
     Strain own = E;
     own[0] += prestrain_share * part.prestrain_along;
-    f(i, part, own, law ? crush(*law, D, own, past.crushed.empty() ? 0. : past.crushed[i]) : CrushedStress<n_strains>{D * own, D, 0.});
+    f(i, part, own,
+      law ? crush(*law, D, own, past.crushed.empty() ? 0. : past.crushed[i]) : CrushedStress<n_strains>{D * own, D, 0.});
   }
 }
 
@@ -209,8 +210,9 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
   const Cell &cell = cell_list[c];
   const CellValues displacement = cell_values(cell, u), step = cell_values(cell, du);
 
-  // With g_a the gradient of shape function a along the grain axes, the tangent between components i and j of nodes a and b is the
-  // sum over the points of g_a . A_ij g_b, A_ij = B_i^T D B_j + delta_ij S. All points stacked: a product for every pair i <= j.
+  // With g_a the gradient of shape function a along the grain axes, the tangent between components i and j of nodes a and b is
+  // the sum over the points of g_a . A_ij g_b, A_ij = B_i^T D B_j + delta_ij S. All points stacked: a product for every pair i <=
+  // j.
   constexpr int n_pairs = dim * (dim + 1) / 2;
   Eigen::Matrix<double, n_points * dim, n_nodes_per_cell> G;
   std::array<Eigen::Matrix<double, n_points * dim, n_nodes_per_cell>, n_pairs> AG;

@@ -15,8 +15,9 @@ class LimbMesh;
 /// A limb as a mechanical system: quadratic Lagrange elements, one block per lamination, bridged by interface elements at the
 /// glue lines. Total Lagrangian; every lamination is a St. Venant-Kirchhoff solid, orthotropic in grain axes that are fixed in
 /// the unstrung shape: S = C E, energy per reference volume E : C : E / 2 (Bonet and Wood 2008, sec. 6.4; Holzapfel 2000,
-/// sec. 6.5). The side view is weighted with the local width, a solid that is half as wide counts twice. Wood may yield in compression along the grain
-/// (materials/law/crushing.h): assemble() and energy() start from the committed history, which only commit() moves on.
+/// sec. 6.5). The side view is weighted with the local width, a solid that is half as wide counts twice. Wood may yield in
+/// compression along the grain (materials/law/crushing.h): assemble() and energy() start from the committed history, which only
+/// commit() moves on.
 ///
 /// Prestrain: a lamination that would shrink, or was bent when it was glued, is strained in the unstrung shape already. Every
 /// strain and stress here is counted from where the material itself is at rest: E = strain of the displacement + prestrain.
@@ -51,14 +52,14 @@ public:
     int line;
     int column;
     ByNode<int> belly_nodes, back_nodes;
-    ByNode<double> thickness;                           //!< [m]
-    ByNode<double> normal_stiffness;                    //!< [Pa/m]
-    ByNode<double> shear_stiffness;                     //!< [Pa/m]
-    ByNode<double> weight;                              //!< [m2] reference area that each node stands for
-    ByNode<Eigen::Matrix<double, dim, 1>> at_rest;      //!< [m] opening, slips there; see GlueSeparation
-    bool can_part = false;                              //!< it softens and parts as `bond` says; else it is elastic
-    bool open = false;                                  //!< it never held: the faces only press on each other
-    CohesiveBond bond;                                  //!< of a node through bond_at()
+    ByNode<double> thickness;                      //!< [m]
+    ByNode<double> normal_stiffness;               //!< [Pa/m]
+    ByNode<double> shear_stiffness;                //!< [Pa/m]
+    ByNode<double> weight;                         //!< [m2] reference area that each node stands for
+    ByNode<Eigen::Matrix<double, dim, 1>> at_rest; //!< [m] opening, slips there; see GlueSeparation
+    bool can_part = false;                         //!< it softens and parts as `bond` says; else it is elastic
+    bool open = false;                             //!< it never held: the faces only press on each other
+    CohesiveBond bond;                             //!< of a node through bond_at()
     int strip = 0;
 
     CohesiveBond bond_at(int node) const
@@ -72,9 +73,9 @@ public:
 
   struct GlueTraction
   {
-    double peel;                //!< [Pa] positive opening, per reference area
-    double shear;               //!< [Pa] positive when the back side moves toward the tip
-    double shear_across = 0.;   //!< [Pa] of a solid: positive when the back side moves toward z > 0
+    double peel;              //!< [Pa] positive opening, per reference area
+    double shear;             //!< [Pa] positive when the back side moves toward the tip
+    double shear_across = 0.; //!< [Pa] of a solid: positive when the back side moves toward z > 0
   };
   using GlueTractions = std::array<GlueTraction, n_nodes_per_face>;
   using Separations = std::array<Eigen::Matrix<double, dim, 1>, n_nodes_per_face>;
@@ -160,7 +161,6 @@ private:
   void assemble_cell(std::size_t cell, const Eigen::VectorXd &u, const Eigen::VectorXd &du, Eigen::VectorXd &force);
   void assemble_glue(std::size_t element, const Eigen::VectorXd &u, const Eigen::VectorXd &du, Eigen::VectorXd &force);
   void scatter(const ReducedSpace::ElementMap &map, int block, const Eigen::Ref<const Eigen::MatrixXd> &tangent,
-               const Eigen::Ref<const Eigen::VectorXd> &force,
-               Eigen::VectorXd &sum);
+               const Eigen::Ref<const Eigen::VectorXd> &force, Eigen::VectorXd &sum);
 };
 } // namespace limbwright

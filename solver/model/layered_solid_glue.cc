@@ -157,8 +157,7 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
       if constexpr (dim == 2)
         element.weight[k] = node_share<dim>(k) * w.template tail<2>().norm() * shape().width(belly.station, belly.depth);
       else
-        element.weight[k] =
-            node_share<dim>(k) * copies * w.template segment<3>(3).cross(w.template segment<3>(6)).norm();
+        element.weight[k] = node_share<dim>(k) * copies * w.template segment<3>(3).cross(w.template segment<3>(6)).norm();
       if (line.thickness > 0.)
       {
         const Adhesive &adhesive = adhesives.at(line.adhesive);
@@ -265,8 +264,7 @@ typename LayeredSolid<dim>::Separations LayeredSolid<dim>::separations(const Glu
   const FaceValues place = glue_place(element, u);
   Separations result;
   for (int k = 0; k < n_nodes_per_face; ++k)
-    result[k] =
-        Separation(separation_operators<dim>()[k] * place, Separation::Derivatives::none).apart - element.at_rest[k];
+    result[k] = Separation(separation_operators<dim>()[k] * place, Separation::Derivatives::none).apart - element.at_rest[k];
   return result;
 }
 
@@ -337,8 +335,7 @@ void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &
   using Square = Eigen::Matrix<double, dim, dim>;
   const GlueElement &element = glue_list[index];
   const FaceValues place = glue_place(element, u);
-  const FaceValues step =
-      element_values<LayeredSolid>(element, [&](int node) -> Vector { return du.segment<dim>(dim * node); });
+  const FaceValues step = element_values<LayeredSolid>(element, [&](int node) -> Vector { return du.segment<dim>(dim * node); });
   const bool stepped = !step.isZero(0.);
   FaceValues force = FaceValues::Zero();
   ElementMatrix K = ElementMatrix::Zero(), skew_part;

@@ -54,8 +54,7 @@ void LayeredSolid<dim>::make_nodes_and_points()
   std::vector<int> order(n_nodes), number(n_nodes);
   std::iota(order.begin(), order.end(), 0);
   std::sort(order.begin(), order.end(),
-            [&](int a, int b)
-            {
+            [&](int a, int b) {
               return std::tie(raw[a].station, raw[b].depth, raw[a].across, a) <
                      std::tie(raw[b].station, raw[a].depth, raw[b].across, b);
             });
@@ -73,8 +72,9 @@ void LayeredSolid<dim>::make_nodes_and_points()
   const auto flags = dealii::update_gradients | dealii::update_JxW_values;
   dealii::FEValues<dim> full(limb_mesh.mapping(), fe, full_rule, flags), sample(limb_mesh.mapping(), fe, sample_rule, flags);
   // What a unit of the mesh's measure stands for: the width in the side view, both halves where one is meshed.
-  const auto thickness_across = [&](double station, double depth)
-  { return dim == 2 ? limb_mesh.shape().width(station, depth) : limb_mesh.half_width() ? 2. : 1.; };
+  const auto thickness_across = [&](double station, double depth) {
+    return dim == 2 ? limb_mesh.shape().width(station, depth) : limb_mesh.half_width() ? 2. : 1.;
+  };
   const auto points_of = [&](dealii::FEValues<dim> &values, const auto &cell)
   {
     values.reinit(cell);

@@ -154,7 +154,9 @@ struct SideView
 
   SideView(const BowDescription &bow, const MeshSettings &mesh_settings, SolveSettings settings,
            const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
-      : meshes(side_meshes(bow, mesh_settings)), bow_path(bare_meshes(), bow, side_settings(settings)), path(bow_path.run(progress, stop))
+      : meshes(side_meshes(bow, mesh_settings)),
+        bow_path(bare_meshes(), bow, side_settings(settings)),
+        path(bow_path.run(progress, stop))
   {
   }
 
@@ -210,8 +212,9 @@ DrawResults draw_meshed(const BowDescription &bow, const MeshSettings &mesh_sett
   BowPath bow_path(limb_meshes, bow, solve_settings);
   clock.finish("set up");
   const std::optional<SideView> side_view =
-      dim == 3 && !bow_path.any_glue_parts() ? std::optional<SideView>(std::in_place, bow, mesh_settings, solve_settings, progress, stop)
-                                             : std::nullopt;
+      dim == 3 && !bow_path.any_glue_parts()
+          ? std::optional<SideView>(std::in_place, bow, mesh_settings, solve_settings, progress, stop)
+          : std::nullopt;
   if (side_view)
     clock.finish("side view");
   const bool guided = side_view && side_view->path.complete;

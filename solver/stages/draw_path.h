@@ -72,8 +72,8 @@ public:
 
   /// Never throws for a stage that fails: the path then ends at the last good state, with the reason.
   /// With a guide the bow is put to its braced and its full-drawn state at once (nested iteration), and nothing is solved between
-  /// them; wood that yields does so in two steps, as if it were drawn in one go. Where Newton's method fails from there, the bow is
-  /// drawn step by step.
+  /// them; wood that yields does so in two steps, as if it were drawn in one go. Where Newton's method fails from there, the bow
+  /// is drawn step by step.
   DrawPath run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
                const PathGuide *guide = nullptr);
 
@@ -128,8 +128,7 @@ private:
                 bool predict_first = true);
   bool stretched(const State &state) const;
   /// Braced and full-drawn state from the guide's, added to the path. False, and nothing done, where they are not reached.
-  bool follow(const PathGuide &guide, DrawPath &path, State &state,
-              const std::function<void(const PathProgress &)> &progress);
+  bool follow(const PathGuide &guide, DrawPath &path, State &state, const std::function<void(const PathProgress &)> &progress);
   bool loose_layers() const; //!< over an open patch
   /// Lets prestrained limbs come to rest without a string, from the described shape.
   Outcome rest(State &state, int &iterations);

@@ -18,8 +18,8 @@ class SectionForce
 public:
   SectionForce(LimbModel &solid, double station, double depth);
 
-  Loads dead(const Eigen::Vector2d &force) const;  //!< [N]
-  Loads dead_in_space(const Eigen::Vector3d &force) const;  //!< [N]
+  Loads dead(const Eigen::Vector2d &force) const;                                             //!< [N]
+  Loads dead_in_space(const Eigen::Vector3d &force) const;                                    //!< [N]
   Eigen::Vector2d place(const State &state) const { return place_in_space(state).head<2>(); } //!< [m] current place of the point
   Eigen::Vector3d place_in_space(const State &state) const;
   Eigen::Vector2d reference() const { return start.head<2>(); }

@@ -113,7 +113,8 @@ TEST_CASE("A solid of distorted elements bears a uniform strain", "[quick]")
   for (std::size_t i = 0; i < body.solid.nodes().size(); ++i)
   {
     const auto &node = body.solid.nodes()[i];
-    const double face = body.solid.shape().outer_back_depth(node.station), belly = body.solid.shape().outer_belly_depth(node.station);
+    const double face = body.solid.shape().outer_back_depth(node.station),
+                 belly = body.solid.shape().outer_belly_depth(node.station);
     if (node.station > 1e-6 && node.station < limb.tip_station - 1e-6 && std::abs(node.across) < 0.99 &&
         node.depth > face + 1e-6 && node.depth < belly - 1e-6)
       inside = std::max(inside, force.segment<3>(3 * static_cast<Eigen::Index>(i)).norm());
@@ -128,8 +129,8 @@ TEST_CASE("A solid limb turned as a rigid body has no force and no energy", "[qu
   const LimbDescription limb = glued_limb();
   SolidBody body(limb, mesh_of_solid(limb, 4, 1, 1, false), {{"wood", wood()}}, glue_table(), PlaneState::stress, Supports{});
   const Eigen::Matrix3d turn = (Eigen::AngleAxisd(0.8, Eigen::Vector3d(1., 2., -0.5).normalized())).toRotationMatrix();
-  const Eigen::VectorXd u =
-      imposed(body.solid, [&](const Eigen::Vector3d &x) -> Eigen::Vector3d { return turn * x - x + Eigen::Vector3d(.1, .2, .3); });
+  const Eigen::VectorXd u = imposed(
+      body.solid, [&](const Eigen::Vector3d &x) -> Eigen::Vector3d { return turn * x - x + Eigen::Vector3d(.1, .2, .3); });
   Eigen::VectorXd force;
   body.solid.assemble(u, u * 0., force);
   const auto energy = body.solid.energy(u);
@@ -154,7 +155,8 @@ TEST_CASE("Force is the derivative of a solid limb's energy, and the tangent tha
     solid.let_crush({law, std::nullopt});
   }
   const int n = solid.space().n_free();
-  const Eigen::VectorXd none = Eigen::VectorXd::Zero(n), q = some_displacement(n, yields ? 2e-4 : 2e-5), way = some_displacement(n, 1.).reverse();
+  const Eigen::VectorXd none = Eigen::VectorXd::Zero(n), q = some_displacement(n, yields ? 2e-4 : 2e-5),
+                        way = some_displacement(n, 1.).reverse();
   const double h = 1e-9;
   Eigen::VectorXd force, plus, minus;
   solid.assemble(q + h * way, none, plus);

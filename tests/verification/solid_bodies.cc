@@ -33,14 +33,15 @@ double twist(const LayeredSolid<3> &solid, const Eigen::VectorXd &u, double stat
 
 TEST_CASE("A bar bent on a circle bends out of its plane as published", "[verification]")
 {
-  // 45 degrees of a circle of radius 100, section 1 x 1, E = 1e7, nu = 0, a force of 600 square to the plane at its end (Bathe and
-  // Bolourchi 1979, Int. J. Numer. Meth. Engng 14:961). Place of the end: Simo and Vu-Quoc 1986, Comput. Meth. Appl. Mech. Engng
-  // 58:79, moved (-23.48, -13.50, 53.37): along the tangent at the root, toward the centre, along the force. Inches and pounds
-  // there; here metres and newtons, which changes nothing.
+  // 45 degrees of a circle of radius 100, section 1 x 1, E = 1e7, nu = 0, a force of 600 square to the plane at its end (Bathe
+  // and Bolourchi 1979, Int. J. Numer. Meth. Engng 14:961). Place of the end: Simo and Vu-Quoc 1986, Comput. Meth. Appl. Mech.
+  // Engng 58:79, moved (-23.48, -13.50, 53.37): along the tangent at the root, toward the centre, along the force. Inches and
+  // pounds there; here metres and newtons, which changes nothing.
   const double radius = 100., angle = pi / 4.;
   LimbDescription bar = straight_bar(radius * angle, 1., 1.);
   bar.profile.lean = {{0., radius * angle}, {0., angle}};
-  // The circle is that of the bar's middle: the back's is wider where the bar bends toward its belly, tighter where toward its back.
+  // The circle is that of the bar's middle: the back's is wider where the bar bends toward its belly, tighter where toward its
+  // back.
   const double back = radius - 0.5;
   bar.tip_station = back * angle;
   bar.profile.lean = {{0., bar.tip_station}, {0., angle}};
@@ -62,8 +63,8 @@ TEST_CASE("A bar bent on a circle bends out of its plane as published", "[verifi
 
 TEST_CASE("A rectangular bar of wood twists as Saint-Venant's theory says", "[verification]")
 {
-  // Torsional rigidity of an orthotropic rectangle, width a, thickness b (Lekhnitskii 1963, Theory of Elasticity of an Anisotropic
-  // Elastic Body, sec. 33; the isotropic series of Timoshenko and Goodier 1970, art. 109, with the width divided by
+  // Torsional rigidity of an orthotropic rectangle, width a, thickness b (Lekhnitskii 1963, Theory of Elasticity of an
+  // Anisotropic Elastic Body, sec. 33; the isotropic series of Timoshenko and Goodier 1970, art. 109, with the width divided by
   // sqrt(G_LW/G_LN)): C = G_LW a b^3 k(r), r = a/b sqrt(G_LN/G_LW),
   // k = 1/3 (1 - 192/pi^5 1/r sum over odd n of tanh(n pi r/2)/n^5).
   const double a = 0.03, b = 0.01, length = 0.6;
@@ -102,7 +103,8 @@ TEST_CASE("A rectangular bar of wood twists as Saint-Venant's theory says", "[ve
   const State state = raise_load(equilibrium, load, 1);
   const Eigen::VectorXd u = body.solid.space().expand(state.q[0]);
   const double rate = (twist(body.solid, u, 0.6 * length) - twist(body.solid, u, 0.4 * length)) / (0.2 * length);
-  CheckTable table(std::string("Twist of a rectangular bar of wood, rings ") + (ring == RingOrientation::flat ? "flat" : "on edge"),
+  CheckTable table(std::string("Twist of a rectangular bar of wood, rings ") +
+                       (ring == RingOrientation::flat ? "flat" : "on edge"),
                    "Lekhnitskii 1963 sec. 33; series of Timoshenko and Goodier 1970 art. 109");
   table.relative("torsional rigidity [N m2]", torque / rate, rigidity, 1e-2);
 }

@@ -236,6 +236,10 @@ const Section<NockInput> &nock_section()
                                    : value.text == "middle" ? 0.5
                                                             : 0.;
            }},
+          {quantity_key("across", Dimension::length, "-2 in", "2 in",
+                        "how far the string lies beside the middle of the limb; counts in three dimensions, with the whole width")
+               .by_default("\"0 in\""),
+           [](NockInput &into, const Value &value) { into.across = value.number; }},
           {quantity_key("groove", Dimension::length, "0 in", "12 in",
                         "length of the limb before the nock over which the string, where it comes to lie on the limb, lies in a "
                         "groove of the belly")
@@ -409,6 +413,11 @@ const Section<GluePatchInput> &glue_patch_section()
                         "share of the width that is so; the side view spreads it: the whole width holds that much less")
                .by_default("1"),
            [](GluePatchInput &into, const Value &value) { into.patch.width_share = value.number; }},
+          {quantity_key("across", Dimension::length, "-4 in", "4 in",
+                        "of one over part of the width: how far its middle lies from the middle of the limb; in three dimensions "
+                        "it is there, and the whole width is meshed")
+               .by_default("\"0 in\""),
+           [](GluePatchInput &into, const Value &value) { into.patch.across = value.number; }},
           {quantity_key("gap", Dimension::length, "0 in", "0.1 in",
                         "of an open patch: how far its faces stand apart in the middle of its length; no two faces are flat, and "
                         "a loose layer under compression buckles from there")

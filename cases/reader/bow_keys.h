@@ -54,6 +54,7 @@ struct NockInput
 {
   double from_tip = 0.; //!< [m]
   double depth_fraction = 1.;
+  double across = 0.;                                  //!< [m]
   double groove_length = 0., groove_depth = not_given; //!< [m]
 };
 

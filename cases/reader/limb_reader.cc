@@ -216,7 +216,7 @@ LimbDescription read_limb(const TomlView &view, const HandleInput &handle, doubl
   read_section_of(view, "nock", nock_section(), nock);
   const double length = limb_length(view, input, half_length);
   limb.root_station = handle.rigid_half_length;
-  limb.nock = {length, nock.depth_fraction, nock.groove_length, read_groove_depth(view, nock)};
+  limb.nock = {length, nock.depth_fraction, nock.across, nock.groove_length, read_groove_depth(view, nock)};
   limb.tip_station = length + nock.from_tip;
   limb.root_back_x = std::isnan(handle.root_back_offset) ? handle.throat_to_back : handle.root_back_offset;
   limb.root_back_y = std::isnan(handle.root_back_height) ? handle.rigid_half_length : handle.root_back_height;

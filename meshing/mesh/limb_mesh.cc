@@ -33,6 +33,35 @@ int n_rows(const LimbShape &shape, const std::size_t lamination, const MeshSetti
   const double thickness = std::min(shape.full_thickness(lamination), thickness_that_counts);
   return std::max(static_cast<int>(std::lround(thickness / settings.row_height)), least);
 }
+// Even strips, the nearest border moved to the edge of a patch that covers part of the width, or one put there.
+std::vector<double> strip_borders_of(const LimbShape &shape, const MeshSettings &settings)
+{
+  const int n = settings.half_width ? settings.strips : 2 * settings.strips;
+  std::vector<double> list, kept;
+  for (int border = 0; border <= n; ++border)
+    list.push_back(settings.half_width ? static_cast<double>(border) / n : 2. * border / n - 1.);
+  kept = {list.front(), list.back()};
+  for (const GlueLineDescription &line : shape.description().glue)
+    for (const GluePatch &patch : line.patches)
+      for (const double side : {-patch.width_share, patch.width_share})
+      {
+        const double place = 2. * patch.across / shape.width(0.5 * (patch.from + patch.to)) + side;
+        const double nearest =
+            *std::min_element(kept.begin(), kept.end(), [&](double a, double b) { return std::abs(a - place) < std::abs(b - place); });
+        if (place <= list.front() || place >= list.back() || std::abs(nearest - place) < 0.1 / n)
+          continue;
+        const auto movable = std::min_element(list.begin() + 1, list.end() - 1,
+                                              [&](double a, double b) { return std::abs(a - place) < std::abs(b - place); });
+        const bool taken = list.size() < 3 || std::find(kept.begin(), kept.end(), *movable) != kept.end();
+        if (taken || std::abs(*movable - place) > 1. / n)
+          list.push_back(place);
+        else
+          *movable = place;
+        kept.push_back(place);
+        std::sort(list.begin(), list.end());
+      }
+  return list;
+}
 } // namespace
 
 template <int dim>
@@ -71,9 +100,11 @@ void LimbMesh<dim>::place_cells(const MeshSettings &settings)
     throw std::invalid_argument("Every lamination needs at least one row of elements, of a height above zero.");
   if (dim == 3 && settings.strips < 1)
     throw std::invalid_argument("A solid limb needs at least one strip of elements across half its width.");
-  const int n_strips = dim == 2 ? 1 : settings.half_width ? settings.strips : 2 * settings.strips;
-  for (int border = 0; border <= n_strips; ++border)
-    borders.push_back(dim == 2 ? 0. : settings.half_width ? static_cast<double>(border) / n_strips : 2. * border / n_strips - 1.);
+  if constexpr (dim == 2)
+    borders = {0., 0.};
+  else
+    borders = strip_borders_of(limb_shape, settings);
+  const int n_strips = static_cast<int>(borders.size()) - 1;
   std::vector<int> rows(limb_shape.n_laminations());
   double cells = 0.;
   for (std::size_t i = 0; i < rows.size(); ++i)

@@ -51,11 +51,14 @@ struct GluePatch
   double strength = 0.;    //!< [1] share of the line's strength and fracture energy; 0: open, the faces only press on each other
   double width_share = 1.; //!< [1] of the width that is so; the rest is as sound as the line
   double gap = 0.; //!< [m] of an open one: how far the faces stand apart in its middle, falling to nothing toward its ends
+  double across = 0.; //!< [m] of one over part of the width: its middle from the limb's, along z; a solid has it there
 
   /// What is left of the line's strength over the whole width [1]: in the side view a fault of part of the width weakens all of
   /// it, evenly.
   double holding() const { return 1. - width_share * (1. - strength); }
   bool open() const { return holding() == 0.; }
+  /// Whether it holds a place across the width, which is given as a share of half the width [m].
+  bool reaches(double place, double width) const { return std::abs(place - 2. * across / width) < width_share; }
   /// [m] that the faces stand apart at a station, glue not counted: half a wave of a cosine, without slope at the ends.
   double gap_at(double station) const
   {
@@ -110,6 +113,7 @@ struct NockDescription
 {
   double station = 0.;        //!< [m] where the string leaves the limb
   double depth_fraction = 1.; //!< [1] 0 at the back, 1 at the belly
+  double across = 0.;         //!< [m] of the string from the limb's middle plane, along z; of a solid
   double groove_length = 0.;  //!< [m] of the limb before the nock over which the string lies in a groove of the belly
   double groove_depth = 0.;   //!< [m] of the groove's bottom below the belly
 };
@@ -134,5 +138,17 @@ struct LimbDescription
   std::vector<GlueLineDescription> glue;          //!< one fewer than the laminations
   NockDescription nock;
   std::optional<StringBridgeDescription> bridge;
+
+  /// Whether one half of the width is the mirror image of the other.
+  bool even_across() const;
 };
+
+inline bool LimbDescription::even_across() const
+{
+  for (const GlueLineDescription &line : glue)
+    for (const GluePatch &patch : line.patches)
+      if (patch.across != 0.)
+        return false;
+  return nock.across == 0.;
+}
 } // namespace limbwright

@@ -62,17 +62,24 @@ const Adhesive &LimbJudgeOf<dim>::adhesive_of_line(int line) const
 }
 
 template <int dim>
-BondStrength LimbJudgeOf<dim>::strength_of_line(int line, double station) const
+std::pair<double, const GluePatch *> LimbJudgeOf<dim>::holding_at(int line, double station, double across) const
+{
+  const GluePatch *patch = patch_at(solid.shape().description().glue[static_cast<std::size_t>(line)], station);
+  if (patch == nullptr || (dim == 3 && !patch->reaches(across, solid.shape().width(station))))
+    return {1., nullptr};
+  return {dim == 2 ? patch->holding() : patch->strength, patch};
+}
+
+template <int dim>
+BondStrength LimbJudgeOf<dim>::strength_of_line(int line, double station, double across) const
 {
   const LimbDescription &limb = solid.shape().description();
   const int back = back_of_line(line, station);
   BondStrength strength = bond_strength(adhesive_of_line(line), material(line), limb.laminations[line].ring, material(back),
                                         limb.laminations[back].ring);
-  if (const GluePatch *patch = patch_at(limb.glue[line], station))
-  {
-    strength.peel *= patch->holding();
-    strength.shear *= patch->holding();
-  }
+  const double holding = holding_at(line, station, across).first;
+  strength.peel *= holding;
+  strength.shear *= holding;
   return strength;
 }
 
@@ -250,10 +257,10 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
     {
       if (within_reach_of_load(traction.station))
         continue;
-      const GluePatch *patch = patch_at(shape.description().glue[static_cast<std::size_t>(line)], traction.station);
-      if (patch != nullptr && patch->open())
+      const auto [holding, patch] = holding_at(line, traction.station, traction.across);
+      if (holding == 0.)
         continue; // what presses there is no glue
-      const BondStrength strength = strength_of_line(line, traction.station);
+      const BondStrength strength = strength_of_line(line, traction.station, traction.across);
       const double shear = std::hypot(traction.mean_shear, traction.mean_shear_across);
       for (const ModeIndex &mode : glue_indices(strength, traction.mean_peel, shear))
       {

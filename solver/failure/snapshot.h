@@ -32,8 +32,8 @@ public:
   double averaging_length(int line) const;
   /// Lamination on the back side of a glue line at a station: where laminations are absent it is not the next in the list.
   int back_of_line(int line, double station) const;
-  /// Strength of a glue line at a station, its patch counted in; zero where it is open.
-  BondStrength strength_of_line(int line, double station) const;
+  /// Strength of a glue line at a place, its patch counted in; zero where it is open. across: share of half the width.
+  BondStrength strength_of_line(int line, double station, double across = 0.) const;
   const Material &material(int lamination) const;
 
 private:
@@ -47,6 +47,8 @@ private:
   std::vector<double> crushed, fibre_crushed;        // by node: at the state before; near ends under the section fit
 
   bool within_reach_of_load(double station) const;
+  // What of a glue line's strength is left at a place [1]; the patch that is there.
+  std::pair<double, const GluePatch *> holding_at(int line, double station, double across) const;
   const Adhesive &adhesive_of_line(int line) const;
   std::vector<PatchEnd> patch_ends(const Eigen::VectorXd &u) const;
   void set_sideways(SectionState &section, const std::map<int, double> &shares, const Eigen::VectorXd &u) const;

@@ -193,7 +193,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
   {
     const auto traction = solid.tractions(element, u);
     const auto apart = solid.separations(element, u);
-    const BondStrength strength = judge.strength_of_line(element.line, nodes[element.belly_nodes[1]].station);
+    const auto &middle = nodes[element.belly_nodes[LayeredSolid<dim>::n_nodes_per_face / 2]];
+    const BondStrength strength = judge.strength_of_line(element.line, middle.station, middle.across);
     const int first = static_cast<int>(lines.points.size());
     for (int k = 0; k < LayeredSolid<dim>::n_nodes_per_face; ++k)
     {

@@ -167,8 +167,13 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
       else
         element.normal_stiffness[k] = element.shear_stiffness[k] = line.bond_stiffness;
     }
-    const GluePatch *patch = patch_at(line, node_list[element.belly_nodes[1]].station);
-    element.open = patch != nullptr && patch->open();
+    const Node &middle = node_list[element.belly_nodes[n_nodes_per_face / 2]];
+    const GluePatch *patch = patch_at(line, middle.station);
+    if (dim == 3 && patch != nullptr && !patch->reaches(middle.across, shape().width(middle.station)))
+      patch = nullptr;
+    // In the side view what holds beside a patch of part of the width holds it; a solid has it in its place.
+    const double holding = patch == nullptr ? 1. : dim == 2 ? patch->holding() : patch->strength;
+    element.open = holding == 0.;
     element.can_part = line.cohesive && !element.open;
     if (element.can_part || element.open)
       any_parting = true;
@@ -183,7 +188,7 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
       element.bond = parting_bond(adhesives.at(line.adhesive), materials.at(belly.material), belly.ring,
                                   materials.at(back.material), back.ring);
       if (patch != nullptr)
-        element.bond = weakened(element.bond, patch->holding());
+        element.bond = weakened(element.bond, holding);
       for (int k = 0; k < n_nodes_per_face; ++k)
         if (const std::string fault = unsound(element.bond_at(k)); !fault.empty())
           throw std::invalid_argument("The glue between " + belly.name + " and " + back.name + " cannot part: " + fault + ".");

@@ -13,6 +13,7 @@ struct SectionWeights
   std::map<int, double> share; // by node, sums to one
   double centroid = 0.;        // [m] depth
   double variance = 0.;        // [m2]
+  double variance_across = 0.; // [m2]
 };
 
 SectionWeights section_weights(const LimbModel &solid, double station)
@@ -23,18 +24,22 @@ SectionWeights section_weights(const LimbModel &solid, double station)
   for (const auto &[node, share] : section.share)
     section.centroid += share * nodes[node].depth;
   for (const auto &[node, share] : section.share)
+  {
     section.variance += share * std::pow(nodes[node].depth - section.centroid, 2);
+    section.variance_across += share * std::pow(nodes[node].place[2], 2);
+  }
   return section;
 }
 
-SectionFunctional functional(const LimbModel &solid, const SectionWeights &section, double constant, double linear)
+SectionFunctional functional(const LimbModel &solid, const SectionWeights &section, double constant, double linear,
+                             double sideways = 0.)
 {
   SectionFunctional result;
   result.reference.setZero();
   for (const auto &[node, share] : section.share)
   {
     const auto &entry = solid.nodes()[node];
-    const double weight = share * (constant + linear * (entry.depth - section.centroid));
+    const double weight = share * (constant + linear * (entry.depth - section.centroid) + sideways * entry.place[2]);
     result.nodes.push_back(node);
     result.weights.push_back(weight);
     result.reference += weight * Eigen::Map<const Eigen::Vector3d>(entry.place.data());
@@ -43,10 +48,11 @@ SectionFunctional functional(const LimbModel &solid, const SectionWeights &secti
 }
 } // namespace
 
-SectionFunctional section_point(const LimbModel &solid, double station, double depth)
+SectionFunctional section_point(const LimbModel &solid, double station, double depth, double across)
 {
   const SectionWeights section = section_weights(solid, station);
-  return functional(solid, section, 1., (depth - section.centroid) / section.variance);
+  return functional(solid, section, 1., (depth - section.centroid) / section.variance,
+                    across == 0. ? 0. : across / section.variance_across);
 }
 
 SectionFunctional section_director(const LimbModel &solid, double station)

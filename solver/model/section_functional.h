@@ -13,8 +13,9 @@ struct SectionFunctional
 };
 
 /// The material point of a cross-section at a depth [m] below the back datum, taken as a mean over the section's nodes whose
-/// weights are linear in the depth: exact for a section that moves rigidly, and a force on it enters as a linear traction.
-SectionFunctional section_point(const LimbModel &solid, double station, double depth);
+/// weights are linear in the depth and in z: exact for a section that moves rigidly, and a force on it enters as a linear
+/// traction. across: [m] of the point from the middle plane; only of a solid of the whole width.
+SectionFunctional section_point(const LimbModel &solid, double station, double depth, double across = 0.);
 
 /// The section's director: change of place per depth, toward the belly [1]; its turn is the section's rotation.
 SectionFunctional section_director(const LimbModel &solid, double station);

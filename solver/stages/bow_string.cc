@@ -30,7 +30,8 @@ Eigen::Matrix3d stiffness_of_piece(const Eigen::Vector3d &direction, double leng
 std::vector<SectionFunctional> load_points(const LimbModel &solid, const StringSeat &seat,
                                            const std::vector<ContactPoint> &contact)
 {
-  std::vector<SectionFunctional> points = {section_point(solid, seat.station, seat.depth), section_director(solid, seat.station)};
+  std::vector<SectionFunctional> points = {section_point(solid, seat.station, seat.depth, seat.across),
+                                           section_director(solid, seat.station)};
   for (const ContactPoint &point : contact)
     points.push_back(point.place);
   return points;

@@ -14,6 +14,7 @@ struct StringSeat
 {
   double station = 0.;   //!< [m] of the nock; a column station
   double depth = 0.;     //!< [m] of the string there, below the back datum
+  double across = 0.;    //!< [m] of the string there, from the limb's middle plane; the hand pulls in that plane
   bool mirrored = false; //!< the lower limb: its frame is the bow's with y turned round
   /// [m] from this station to the nock the string may come to lie on the limb; beyond the nock: nowhere.
   double contact_from = std::numeric_limits<double>::infinity();

@@ -194,12 +194,13 @@ DrawPath run_guided(BowPath &bow_path, const SideView &side_view, const std::fun
 }
 
 template <int dim>
-DrawResults draw_meshed(const BowDescription &bow, const MeshSettings &mesh_settings, const SolveSettings &solve_settings,
+DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, const SolveSettings &solve_settings,
                         const std::vector<double> &curve_draws, const std::filesystem::path &fields_folder,
                         const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
 {
   DrawResults results;
   PhaseClock clock(results.solve.phases);
+  mesh_settings.half_width = mesh_settings.half_width && bow.upper.even_across() && (!bow.lower || bow.lower->even_across());
   std::vector<std::unique_ptr<LimbMesh<dim>>> meshes;
   std::vector<const LimbMesh<dim> *> limb_meshes;
   for (const LimbDescription *limb : {&bow.upper, bow.lower ? &*bow.lower : nullptr})

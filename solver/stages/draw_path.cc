@@ -63,6 +63,7 @@ std::vector<StringSeat> make_seats(const std::vector<std::unique_ptr<LimbModel>>
     const double back = shape.outer_back_depth(seat.station), belly = shape.outer_belly_depth(seat.station);
     seat.depth = back + nock.depth_fraction * (belly - back);
     seat.depth_fraction = nock.depth_fraction;
+    seat.across = limb->dimension() == 3 ? nock.across : 0.;
     seat.mirrored = !seats.empty();
     seat.contact_from = contact_start(shape, seat.station);
     if (nock.groove_length > 0.)

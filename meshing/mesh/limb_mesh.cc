@@ -23,6 +23,9 @@ constexpr double most_cells = 2e6;
 constexpr double thickness_that_counts = 9.6e-3;
 // Where the width changes unevenly with the depth: with six rows a bar round on both faces is 0.5 % too soft.
 constexpr int least_rows_of_round_section = 6;
+// Rows go on along the whole limb, so a knot has fewer of them than of columns; a pin knot still fewer.
+constexpr double rows_per_knot = 4.;
+constexpr int most_rows_for_a_knot = 24;
 
 int n_rows(const LimbShape &shape, const std::size_t lamination, const MeshSettings &settings)
 {
@@ -30,7 +33,14 @@ int n_rows(const LimbShape &shape, const std::size_t lamination, const MeshSetti
     return settings.rows_per_lamination;
   const int least = shape.face_reaches_into(lamination) ? least_rows_of_round_section : 1;
   const double thickness = std::min(shape.full_thickness(lamination), thickness_that_counts);
-  return std::max(static_cast<int>(std::lround(thickness / settings.row_height)), least);
+  int rows = std::max(static_cast<int>(std::lround(thickness / settings.row_height)), least);
+  // A knot that lies across is round in the side view.
+  for (const Knot &knot : shape.description().weak.knots)
+    if (knot.lamination == lamination && knot.direction != KnotDirection::through)
+      rows =
+          std::max(rows, std::min(most_rows_for_a_knot,
+                                  static_cast<int>(std::ceil(rows_per_knot * shape.full_thickness(lamination) / knot.diameter))));
+  return rows;
 }
 } // namespace
 

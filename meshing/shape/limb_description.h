@@ -3,6 +3,7 @@
 #include "materials/law/orthotropic.h"
 #include "meshing/shape/section.h"
 #include "meshing/shape/station_table.h"
+#include "meshing/shape/weak_zones.h"
 
 #include <cmath>
 #include <optional>
@@ -134,5 +135,6 @@ struct LimbDescription
   std::vector<GlueLineDescription> glue;          //!< one fewer than the laminations
   NockDescription nock;
   std::optional<StringBridgeDescription> bridge;
+  WeakZones weak{}; //!< where laminations are not clear, straight-grained wood
 };
 } // namespace limbwright

@@ -72,6 +72,12 @@ std::vector<std::string> limit_keys(FailureMode mode, RingOrientation ring)
     return {"shear_strength", "tensile_strength"};
   case FailureMode::patch_growth:
     return {"fracture_energy_I", "fracture_energy_II"};
+  case FailureMode::splinter:
+    return {"tension_" + through, "shear_L" + through};
+  case FailureMode::slanting_grain:
+    return {"tension_L", "tension_" + through, "shear_L" + through};
+  case FailureMode::knot_cracks:
+    return {"tension_" + through};
   }
   return {};
 }
@@ -143,6 +149,12 @@ std::string mode_words(FailureMode mode)
     return "lifting, glue line pulled open and sheared together";
   case FailureMode::patch_growth:
     return "the open patch growing longer";
+  case FailureMode::splinter:
+    return "a splinter lifting, slanting grain pulled open and sheared";
+  case FailureMode::slanting_grain:
+    return "break across slanting grain (Norris)";
+  case FailureMode::knot_cracks:
+    return "a knot pulled apart";
   }
   return "failure";
 }
@@ -175,6 +187,12 @@ std::string mode_key(FailureMode mode)
     return "glue_mixed";
   case FailureMode::patch_growth:
     return "patch_growth";
+  case FailureMode::splinter:
+    return "splinter";
+  case FailureMode::slanting_grain:
+    return "slanting_grain";
+  case FailureMode::knot_cracks:
+    return "knot_cracks";
   }
   return "unknown";
 }
@@ -182,7 +200,7 @@ std::string mode_key(FailureMode mode)
 namespace
 {
 /// The last mode and the last kind of event in their enumerations.
-constexpr FailureMode last_mode = FailureMode::patch_growth;
+constexpr FailureMode last_mode = FailureMode::knot_cracks;
 constexpr Event::Kind last_event = Event::Kind::grows_by_itself;
 
 /// The value, of those up to the last one, that has this key.

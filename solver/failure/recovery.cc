@@ -32,7 +32,17 @@ NodalFields recover_nodal_fields(const LayeredSolid<2> &solid, const Eigen::Vect
   {
     fields.strain[node] /= count[node];
     const int lamination = solid.nodes()[node].lamination;
-    if (const auto &law = solid.crushing_law(lamination))
+    if (const std::vector<WeakPart> *weak = solid.weak_parts_at(static_cast<int>(node)))
+    {
+      const double before = fields.crushed[node];
+      for (const WeakPart &part : *weak)
+      {
+        const CrushedStress step = own_stress(part, part.to_own * fields.strain[node], before);
+        fields.stress[node] += part.strip.share * (part.to_own.transpose() * step.stress);
+        fields.crushed[node] = std::max(fields.crushed[node], step.plastic_strain);
+      }
+    }
+    else if (const auto &law = solid.crushing_law(lamination))
     {
       const CrushedStress step = crush(*law, solid.stiffness(lamination), fields.strain[node], fields.crushed[node]);
       fields.stress[node] = step.stress;

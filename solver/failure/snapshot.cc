@@ -95,6 +95,42 @@ bool LimbJudge::within_reach_of_load(double station) const
   return station < limb.root_station + reach || std::abs(station - limb.nock.station) < reach;
 }
 
+std::vector<LimbJudge::NotedIndex> LimbJudge::indices_at(int node, const Eigen::Vector3d &strain, const Eigen::Vector3d &stress,
+                                                         double crushed_there) const
+{
+  static const std::string slants = "the grain slants there, as the case says";
+  const LimbDescription &limb = solid.shape().description();
+  const auto &place = solid.nodes()[static_cast<std::size_t>(node)];
+  const LaminationDescription &lamination = limb.laminations[static_cast<std::size_t>(place.lamination)];
+  const Material &wood = material(place.lamination);
+  const bool run_out = lamination.run_out.at(place.station) != 0.;
+  std::vector<NotedIndex> result;
+  const auto add = [&](const std::vector<ModeIndex> &modes, const std::string &note)
+  {
+    for (const ModeIndex &mode : modes)
+      result.push_back({mode, note});
+  };
+  const std::vector<WeakPart> *weak = solid.weak_parts_at(node);
+  if (weak == nullptr)
+  {
+    add(lamination_indices(wood, lamination.ring, strain, stress, false), "");
+    if (run_out)
+      add(slanting_indices(wood, lamination.ring, grain_stress(stress, 0.)), slants);
+    return result;
+  }
+  for (const WeakPart &part : *weak)
+  {
+    const Knot *knot = part.strip.knot < 0 ? nullptr : &limb.weak.knots[static_cast<std::size_t>(part.strip.knot)];
+    const Eigen::Vector3d own = part.to_own * strain, own_share = own_stress(part, own, crushed_there).stress;
+    add(weak_indices(wood, lamination.ring, part, knot, own, own_share), knot != nullptr           ? "in a knot"
+                                                                         : part.strip.grain.none() ? ""
+                                                                                                   : slants);
+    if (knot == nullptr && part.strip.grain.none() && run_out)
+      add(slanting_indices(wood, lamination.ring, grain_stress(own_share, 0.)), slants);
+  }
+  return result;
+}
+
 LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
 {
   Verdict verdict;
@@ -172,14 +208,21 @@ LimbJudge::Verdict LimbJudge::judge(LimbName name, const Eigen::VectorXd &u)
       if (face != Face::inside)
         verdict.snapshot.faces.push_back(
             {station, place.lamination, face, strain[0], stress[0], stress[1], stress[2], near_end[j], shortening});
-      for (const ModeIndex &mode :
-           lamination_indices(material(place.lamination), laminations[place.lamination].ring, strain, stress, near_end[j]))
+      const auto offer_here = [&](const ModeIndex &mode, const std::string &note)
       {
         HotSpot spot = spot_at(station, mode, near_end[j]);
         spot.lamination = place.lamination;
         spot.face = face;
+        spot.note = note;
         offer(spot);
-      }
+      };
+      if (near_end[j])
+        for (const ModeIndex &mode :
+             lamination_indices(material(place.lamination), laminations[place.lamination].ring, strain, stress, true))
+          offer_here(mode, "");
+      else
+        for (const auto &[mode, note] : indices_at(node, strain, stress, shortening))
+          offer_here(mode, note);
     }
     verdict.snapshot.sections.push_back(section);
   }

@@ -35,6 +35,16 @@ public:
   BondStrength strength_of_line(int line, double station) const;
   const Material &material(int lamination) const;
 
+  struct NotedIndex
+  {
+    ModeIndex mode;
+    std::string note; //!< why the wood is weak there; empty where it is clear
+  };
+  /// The indices of all that lies across the width at a node, from its strain and stress in the lamination's grain axes and its
+  /// plastic shortening; not for places near an end.
+  std::vector<NotedIndex> indices_at(int node, const Eigen::Vector3d &strain, const Eigen::Vector3d &stress,
+                                     double crushed_there) const;
+
 private:
   const LayeredSolid<2> &solid;
   const std::map<std::string, Material> &materials;

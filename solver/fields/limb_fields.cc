@@ -22,7 +22,10 @@ const std::vector<std::pair<FailureMode, std::string>> index_fields = {
     {FailureMode::shear, "index shear"},
     {FailureMode::interaction, "index Tsai-Wu"},
     {FailureMode::belly_set, "index set (belly strain over crushing strength strain)"},
-    {FailureMode::belly_crushing, "index crushing (belly strain over bending strength strain)"}};
+    {FailureMode::belly_crushing, "index crushing (belly strain over bending strength strain)"},
+    {FailureMode::splinter, "index splinter lifting"},
+    {FailureMode::slanting_grain, "index break across slanting grain (Norris)"},
+    {FailureMode::knot_cracks, "index knot pulled apart"}};
 
 FieldArray scalar(const std::string &name, const std::string &unit, std::vector<double> values, bool on_cells = false,
                   bool integer = false)
@@ -42,7 +45,7 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
 
   FieldMesh mesh;
   mesh.cell = FieldMesh::Cell::quad9;
-  std::vector<double> displacement, grain, station, depth, near_end;
+  std::vector<double> displacement, grain, station, depth, near_end, knot_share, greatest_turn;
   std::vector<std::vector<double>> tensors(12, std::vector<double>(n));
   std::map<FailureMode, std::vector<double>> indices;
   for (const auto &[mode, name] : index_fields)
@@ -54,7 +57,17 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     displacement.insert(displacement.end(), {u[2 * i], flip * u[2 * i + 1], 0.});
     const double lean = solid.shape().grain_lean(node.lamination, node.station);
     const Eigen::Vector2d L(std::sin(lean), std::cos(lean)), N(L.y(), -L.x());
-    grain.insert(grain.end(), {L.x(), flip * L.y(), 0.});
+    const double local = lean + solid.shape().mean_grain_turn(node.lamination, node.station, node.depth).dive;
+    grain.insert(grain.end(), {std::sin(local), flip * std::cos(local), 0.});
+    double knots = 0., turned = 0.;
+    if (const auto *weak = solid.weak_parts_at(static_cast<int>(i)))
+    {
+      for (const WeakPart &part : *weak)
+        (part.strip.knot >= 0 ? knots : turned) =
+            part.strip.knot >= 0 ? knots + part.strip.share : std::max(turned, part.strip.grain.angle());
+    }
+    knot_share.push_back(knots);
+    greatest_turn.push_back(turned / M_PI * 180.);
     station.push_back(node.station / 0.0254);
     depth.push_back(node.depth);
     near_end.push_back(solid.mesh().near_end(node.station) ? 1. : 0.);
@@ -80,9 +93,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
                                stress_bow(0, 1)};
     for (int k = 0; k < 12; ++k)
       tensors[k][i] = values[k];
-    for (const ModeIndex &mode :
-         lamination_indices(judge.material(node.lamination), laminations[node.lamination].ring, e, s, false))
-      indices[mode.mode][i] = mode.index;
+    for (const auto &[mode, note] : judge.indices_at(static_cast<int>(i), e, s, fields.crushed[i]))
+      indices[mode.mode][i] = std::max(indices[mode.mode][i], mode.index);
   }
   std::vector<double> layer, column;
   for (const auto &cell : solid.cells())
@@ -118,6 +130,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
   arrays.push_back(scalar("plastic shortening along grain", "1", fields.crushed));
   for (const auto &[mode, name] : index_fields)
     arrays.push_back(scalar(name, "1", indices[mode]));
+  arrays.push_back(scalar("share of the width in knots", "1", knot_share));
+  arrays.push_back(scalar("greatest turn of the grain across the width", "deg", greatest_turn));
   arrays.push_back(scalar("station along back", "in", station));
   arrays.push_back(scalar("depth below back", "m", depth));
   arrays.push_back(scalar("near an end, raw value", "", near_end, false, true));

@@ -7,6 +7,7 @@
 #include "solver/model/reduced_space.h"
 #include "solver/model/supports.h"
 #include "solver/model/symmetric_matrix.h"
+#include "solver/model/weak_parts.h"
 
 #include <map>
 #include <memory>
@@ -96,6 +97,9 @@ public:
   const std::vector<GlueElement> &glue() const { return glue_list; }
   const Eigen::Matrix<double, n_strains, n_strains> &stiffness(int lamination) const { return laminations[lamination]; }
 
+  /// What lies across the width at a node in a weak zone; null elsewhere.
+  const std::vector<WeakPart> *weak_parts_at(int node) const;
+
   /// The nodes of the cross-section at a column station, each with its share of the section's area (Simpson's rule through each
   /// element, times the width); the shares sum to one.
   std::map<int, double> section_shares(double station) const;
@@ -109,7 +113,7 @@ public:
   void add_prestrain(const Eigen::VectorXd &q);
 
   /// From now on laminations yield by these laws; those without one stay elastic.
-  void let_crush(std::vector<std::optional<CrushingLaw>> by_lamination) { crushing = std::move(by_lamination); }
+  void let_crush(std::vector<std::optional<CrushingLaw>> by_lamination);
   const std::optional<CrushingLaw> &crushing_law(int lamination) const { return crushing[lamination]; }
   const History &history() const { return past; }
   void set_history(History history) { past = std::move(history); }
@@ -162,6 +166,7 @@ private:
     Eigen::Matrix<double, dim, dim> axes;                  // columns: grain axes in the limb's frame
     Eigen::Matrix<double, n_nodes_per_cell, dim> gradient; // [1/m] of the shape functions along the grain axes
     double volume;                                         // [m3] width and quadrature weight included
+    double station = 0., depth = 0.;                       // [m]
     std::size_t first_part = 0, last_part = 0;             // what of `parts` lies there
     Eigen::Matrix<double, n_strains, 1> prestrain = Eigen::Matrix<double, n_strains, 1>::Zero(); // of the cell's lamination
   };
@@ -171,6 +176,7 @@ private:
     int lamination;
     double share;           // [1] of the width; those of a point sum to one
     double prestrain_along; // [1] along the grain, over that of the cell's lamination
+    int weak = -1;          // index into weak_list of a strip in a weak zone
   };
   using CellValues = Eigen::Matrix<double, dim, n_nodes_per_cell>;
   using Gradient = Eigen::Matrix<double, dim, dim>; // column i: derivative of the displacement along grain axis i
@@ -184,22 +190,27 @@ private:
   std::vector<std::vector<Point>> points;                               // by cell: the rule that is integrated with
   std::vector<std::vector<Point>> sample_points;                        // by cell: the 2^dim rule for recovery
   std::vector<Part> parts;
+  std::vector<WeakPart> weak_list;
+  std::map<int, std::vector<WeakPart>> weak_nodes;
   std::unique_ptr<ReducedSpace> reduced;
   std::vector<ReducedSpace::ElementMap> cell_maps, glue_maps;
   std::vector<int> cell_blocks, glue_blocks;
   SymmetricMatrix tangent_matrix;
   std::vector<std::optional<CrushingLaw>> crushing; // by lamination
+  std::vector<Material> woods;                      // by lamination, where there are weak zones
   History past;
   bool any_parting = false;
   double relaxation = 1.;
   bool any_prestrain = false;
   double prestrain_share = 1.;
 
-  // Calls f(index of the part, part, its strain, CrushedStress) for every part at a point where the cell's strain is given.
+  // Calls f(index of the part, part, its strain, CrushedStress) for every part at a point where the cell's strain is given; in a
+  // weak zone both are in the part's own axes.
   template <class F>
   void for_each_part(const Point &point, const Strain &strain, F f) const;
   CrushedStress stress_at(const Point &point, const Strain &strain) const;
   void make_nodes_and_points();
+  void make_weak_parts(const std::map<std::string, Material> &materials, PlaneState plane);
   void make_glue(const std::map<std::string, Material> &materials, const std::map<std::string, Adhesive> &adhesives);
   void prestrain_glue(const Eigen::VectorXd &u);
   Eigen::Matrix<double, 12, 1> glue_place(const GlueElement &element, const Eigen::VectorXd &u) const;

@@ -86,6 +86,8 @@ void LayeredSolid<dim>::make_nodes_and_points()
         point.gradient.row(k) = Eigen::RowVector2d(gradient[0], gradient[1]) * point.axes;
       }
       point.volume = values.JxW(q) * shape.width(station, depth);
+      point.station = station;
+      point.depth = depth;
       point.prestrain[0] = shape.prestrain(limb_mesh.places()[index].lamination, station, depth);
       any_prestrain = any_prestrain || point.prestrain[0] != 0.;
     }

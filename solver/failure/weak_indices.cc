@@ -1,0 +1,83 @@
+#include "solver/failure/indices.h"
+
+#include "materials/law/failure_criteria.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace limbwright
+{
+namespace
+{
+/// Strengths in the two planes that hold the grain: with the thickness, and with the width.
+struct GrainPlanes
+{
+  PlaneStrengths thickness, width;
+};
+
+GrainPlanes grain_planes(const Material &material, RingOrientation ring)
+{
+  const RingOrientation other = ring == RingOrientation::flat ? RingOrientation::edge : RingOrientation::flat;
+  const auto plane = [&](RingOrientation way)
+  {
+    return PlaneStrengths{material.strengths.tension_L, material.strengths.compression_L,
+                          tension_through_thickness(material, way), compression_through_thickness(material, way),
+                          shear_in_side_view(material, way)};
+  };
+  return {plane(ring), plane(other)};
+}
+
+double opened(double across, double shear, const PlaneStrengths &strengths)
+{
+  return std::hypot(std::max(0., across) / strengths.tension_2, shear / strengths.shear_12);
+}
+
+constexpr double straight = 1e-3; // [rad] grain that slants less is straight
+} // namespace
+
+std::vector<ModeIndex> slanting_indices(const Material &material, RingOrientation ring, const GrainStress &s)
+{
+  std::vector<ModeIndex> result;
+  const GrainPlanes planes = grain_planes(material, ring);
+  const auto add = [&](FailureMode mode, double index)
+  {
+    if (std::isfinite(index))
+      result.push_back({mode, index, index, 1.});
+  };
+  add(FailureMode::splinter, std::max(opened(s.N, s.LN, planes.thickness), opened(s.W, s.LW, planes.width)));
+  if (s.L >= 0.)
+    add(FailureMode::slanting_grain,
+        std::max(norris_index({s.L, s.N, s.LN}, planes.thickness), norris_index({s.L, s.W, s.LW}, planes.width)));
+  return result;
+}
+
+std::vector<ModeIndex> weak_indices(const Material &material, RingOrientation ring, const WeakPart &part, const Knot *knot,
+                                    const Eigen::Vector3d &strain, const Eigen::Vector3d &stress)
+{
+  std::vector<ModeIndex> result;
+  const GrainStress grain = grain_stress(stress, part.strip.grain.turn);
+  if (knot != nullptr)
+  {
+    const auto add = [&](double value, double limit)
+    {
+      if (limit > 0. && value > 0.)
+        result.push_back({FailureMode::knot_cracks, value / limit, value, limit});
+    };
+    if (knot->state == KnotState::filled)
+      add(stress[0], knot->filling_strength);
+    if (knot->state == KnotState::sound) // across its own grain, which runs along the branch
+      add(knot->direction == KnotDirection::through ? grain.N : grain.W,
+          tension_through_thickness(material, (ring == RingOrientation::flat) == (knot->direction == KnotDirection::through)
+                                                  ? RingOrientation::flat
+                                                  : RingOrientation::edge));
+    return result;
+  }
+  // The belly's indices count strain along the limb's fibres; turned aside a strip is strained by the cosine's square of it.
+  const double c = std::cos(part.strip.grain.turn);
+  result = lamination_indices(material, ring, {c * c * strain[0], strain[1], c * strain[2]}, {grain.L, grain.N, grain.LN}, false);
+  if (part.strip.grain.angle() > straight)
+    for (const ModeIndex &mode : slanting_indices(material, ring, grain))
+      result.push_back(mode);
+  return result;
+}
+} // namespace limbwright

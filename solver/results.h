@@ -35,8 +35,11 @@ enum class FailureMode
   belly_crushing,     //!< crushing index
   glue_shear,
   glue_peel,
-  glue_mixed,  //!< shear and opening together, quadratic
-  patch_growth //!< an open patch of glue growing longer
+  glue_mixed,     //!< shear and opening together, quadratic
+  patch_growth,   //!< an open patch of glue growing longer
+  splinter,       //!< a splinter lifting: the plane of slanting grain pulled open and sheared
+  slanting_grain, //!< break across slanting grain, interactive criterion (Norris)
+  knot_cracks     //!< a knot, or what fills it, pulled apart
 };
 
 /// The bow at one nocking-point position on the way from brace to full draw.

@@ -30,8 +30,8 @@ const Section<Case> &root_section()
           {plain_key("about", ValueKind::text, "what the case is for, as long as you like").by_default("\"\""),
            [](Case &into, const Value &value) { into.about = value.text; }},
       },
-      {"bow", "handle", "hold", "string", "limb", "upper", "lower", "glue", "material", "adhesive", "conditions", "mesh", "solve",
-       "expect"}};
+      {"bow", "handle", "hold", "string", "limb", "upper", "lower", "glue", "weak", "material", "adhesive", "conditions", "mesh",
+       "solve", "expect"}};
   return section;
 }
 

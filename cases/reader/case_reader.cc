@@ -5,6 +5,7 @@
 #include "cases/reader/material_library.h"
 #include "cases/reader/material_reader.h"
 #include "cases/reader/nearest_name.h"
+#include "cases/reader/weak_reader.h"
 #include "cases/reader/write_case.h"
 #include "cases/report/summary.h"
 
@@ -246,6 +247,7 @@ void read_document(const TomlView &document, Case &bow_case)
   {
     LimbDescription limb = read_limb(views[i], handle, half_length);
     read_glue(document, views[i], limb, bow_case.stack_includes_glue);
+    read_weak(document, views[i], limb);
     use_materials(document, views[i], limb, bow);
     check_parting(document, limb, bow.materials, bow.adhesives);
     check_limb(views[i], limb);

@@ -3,6 +3,7 @@
 #include "cases/reader/bow_keys.h"
 #include "cases/reader/material_library.h"
 #include "cases/reader/material_reader.h"
+#include "cases/reader/weak_reader.h"
 
 #include <fmt/format.h>
 
@@ -163,6 +164,9 @@ std::string write_case(const TomlView &document, const Case &read)
     out += table_text(document, "glue", "glue", glue_section().keys()) +
            array_text(glue->find("line"), "glue.line", glue_line_section().keys()) +
            array_text(glue->find("patch"), "glue.patch", glue_patch_section().keys());
+  if (const auto weak = document.find("weak"))
+    out += array_text(weak->find("knot"), "weak.knot", weak_knot_section().keys()) +
+           array_text(weak->find("run_out"), "weak.run_out", weak_run_out_section().keys());
   for (const auto &[name, material] : read.bow.materials)
     out += properties_text("material", material, material_section(), fmt::format("kind = \"{}\"\n", word_of(material.kind)));
   for (const auto &[name, adhesive] : read.bow.adhesives)

@@ -24,7 +24,7 @@ std::string draw_told(const Case &bow_case, double draw, Units units)
 std::string load_and_limit(const HotSpot &spot, Units units)
 {
   if (!std::isfinite(spot.value) || !std::isfinite(spot.limit) || spot.mode == FailureMode::interaction ||
-      spot.mode == FailureMode::glue_mixed)
+      spot.mode == FailureMode::glue_mixed || spot.mode == FailureMode::splinter || spot.mode == FailureMode::slanting_grain)
     return {};
   if (measure_of(spot.mode) == Measure::energy)
     return ": " + energy_words(spot.value, spot.limit, units);

@@ -54,8 +54,8 @@ std::vector<HotSpot> spots_of(const Hdf5Source &file, const std::string &place)
   const auto number = [&](const char *name) { return file.numbers(place + "/" + name); };
   const auto word = [&](const char *name) { return file.words(place + "/" + name); };
   const auto limb = word("limb"), face = word("face"), mode = word("mode"), note = word("note");
-  const auto station = number("station"), lamination = number("lamination"), line = number("glue_line"),
-             back = number("back_lamination"), index = number("index"), stress = number("stress"),
+  const auto station = number("station"), across = number("across"), lamination = number("lamination"),
+             line = number("glue_line"), back = number("back_lamination"), index = number("index"), stress = number("stress"),
              stress_limit = number("stress_limit"), strain = number("strain"), strain_limit = number("strain_limit"),
              energy = number("energy_per_area"), energy_limit = number("energy_per_area_limit"),
              draw_at_one = number("draw_at_index_1"), averaged = number("averaged");
@@ -65,6 +65,7 @@ std::vector<HotSpot> spots_of(const Hdf5Source &file, const std::string &place)
     HotSpot &spot = spots[i];
     spot.limb = limb_of_key(limb.at(i));
     spot.station = station.at(i);
+    spot.across = across.at(i);
     spot.lamination = static_cast<int>(lamination.at(i));
     spot.glue_line = static_cast<int>(line.at(i));
     spot.back_lamination = static_cast<int>(back.at(i));

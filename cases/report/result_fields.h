@@ -60,10 +60,11 @@ inline const std::vector<ResultField<GlueState>> glue_fields = {
 
 /// And the index, which follows from the others.
 inline const std::vector<ResultField<PatchEnd>> patch_end_fields = {
-    {"station", "m", &PatchEnd::station},          {"line", "", &PatchEnd::line},
-    {"toward_tip", "", &PatchEnd::toward_tip},     {"opening", "J/m2", &PatchEnd::opening},
-    {"sliding", "J/m2", &PatchEnd::sliding},       {"toughness", "J/m2", &PatchEnd::toughness},
-    {"process_zone", "m", &PatchEnd::process_zone}};
+    {"station", "m", &PatchEnd::station},           {"line", "", &PatchEnd::line},
+    {"toward_tip", "", &PatchEnd::toward_tip},      {"opening", "J/m2", &PatchEnd::opening},
+    {"sliding", "J/m2", &PatchEnd::sliding},        {"toughness", "J/m2", &PatchEnd::toughness},
+    {"process_zone", "m", &PatchEnd::process_zone}, {"across", "1", &PatchEnd::across},
+    {"sideways", "", &PatchEnd::sideways}};
 
 inline const std::vector<ResultField<SectionState>> section_fields = {
     {"station", "m", &SectionState::station},
@@ -75,7 +76,9 @@ inline const std::vector<ResultField<SectionState>> section_fields = {
     {"fit_back_strain", "1", &SectionState::fit_back_strain},
     {"yielded_share", "1", &SectionState::yielded_share},
     {"x", "m", &SectionState::x},
-    {"y", "m", &SectionState::y}};
+    {"y", "m", &SectionState::y},
+    {"drift", "m", &SectionState::drift},
+    {"twist", "rad", &SectionState::twist}};
 
 inline const std::vector<ResultField<DrawCycle>> cycle_fields = {
     {"draw_weight", "N", &DrawCycle::draw_weight},     {"work", "J", &DrawCycle::work},

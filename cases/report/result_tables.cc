@@ -149,6 +149,7 @@ Table hot_spot_table(const Case &bow_case, const std::vector<HotSpot> &spots)
   return {
       {word_column("limb", spots, [](const HotSpot &s) { return limb_key(s.limb); }),
        number_column("station", "m", spots, [](const HotSpot &s) { return s.station; }),
+       number_column("across", "1", spots, [](const HotSpot &s) { return s.across; }),
        word_column("layer", spots, [&bow_case](const HotSpot &s) { return layer_name(bow_case, s); }),
        number_column("lamination", "", spots, [](const HotSpot &s) { return s.lamination; }),
        number_column("glue_line", "", spots, [](const HotSpot &s) { return s.glue_line; }),

@@ -74,6 +74,12 @@ std::vector<std::string> limit_keys(FailureMode mode, RingOrientation ring)
     return {"shear_strength", "tensile_strength"};
   case FailureMode::patch_growth:
     return {"fracture_energy_I", "fracture_energy_II"};
+  case FailureMode::splinter:
+    return {"tension_" + through, "shear_L" + through};
+  case FailureMode::slanting_grain:
+    return {"tension_L", "tension_" + through, "shear_L" + through};
+  case FailureMode::knot_cracks:
+    return {"tension_" + through};
   }
   return {};
 }
@@ -147,6 +153,12 @@ std::string mode_words(FailureMode mode)
     return "lifting, glue line pulled open and sheared together";
   case FailureMode::patch_growth:
     return "the open patch growing longer";
+  case FailureMode::splinter:
+    return "a splinter lifting, slanting grain pulled open and sheared";
+  case FailureMode::slanting_grain:
+    return "break across slanting grain (Norris)";
+  case FailureMode::knot_cracks:
+    return "a knot pulled apart";
   }
   return "failure";
 }
@@ -181,6 +193,12 @@ std::string mode_key(FailureMode mode)
     return "glue_mixed";
   case FailureMode::patch_growth:
     return "patch_growth";
+  case FailureMode::splinter:
+    return "splinter";
+  case FailureMode::slanting_grain:
+    return "slanting_grain";
+  case FailureMode::knot_cracks:
+    return "knot_cracks";
   }
   return "unknown";
 }
@@ -188,7 +206,7 @@ std::string mode_key(FailureMode mode)
 namespace
 {
 /// The last mode and the last kind of event in their enumerations.
-constexpr FailureMode last_mode = FailureMode::patch_growth;
+constexpr FailureMode last_mode = FailureMode::knot_cracks;
 constexpr Event::Kind last_event = Event::Kind::grows_by_itself;
 
 /// The value, of those up to the last one, that has this key.
@@ -250,10 +268,16 @@ std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetri
 {
   auto text = fmt::format("{}, {} from the middle of the handle, ", limb_words(spot.limb, symmetric),
                           told(spot.station, told_draw, units));
+  // Across the width, of a solid.
+  const double across = std::abs(spot.across);
+  const std::string where = bow_case.solve.dimension == 2 ? ""
+                            : across < 0.05               ? ", in the middle of the width"
+                            : across > 0.95               ? ", at an edge"
+                                            : fmt::format(", {:.0f} % of the way from the middle to an edge", 100. * across);
   if (spot.glue_line >= 0)
-    return text + "glue line " + layer_name(bow_case, spot);
+    return text + "glue line " + layer_name(bow_case, spot) + where;
   text += layer_name(bow_case, spot);
-  return spot.lamination >= 0 ? text + ", " + face_words(spot.face) : text;
+  return (spot.lamination >= 0 ? text + ", " + face_words(spot.face) : text) + where;
 }
 
 namespace

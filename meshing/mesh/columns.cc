@@ -9,6 +9,8 @@ namespace limbwright
 {
 namespace
 {
+constexpr double knot_column_share = 0.125; // [1] length of a column at a knot over its size
+
 /// Wanted element length along the limb: the least of a base length and of lengths that grow away from sources. Growing with the
 /// logarithm of the ratio per length makes elements cut from it grow by that ratio at most.
 struct WantedLength
@@ -123,6 +125,21 @@ std::vector<double> column_stations(const LimbShape &shape, const MeshSettings &
         wanted.sources.push_back({end.station, settings.end_refinement * neighbour});
   for (const FineZone &zone : settings.fine_zones)
     wanted.sources.push_back({0.5 * (zone.from + zone.to), zone.length, 0.5 * (zone.to - zone.from)});
+  // Knots: an eighth of their size; steps of the grain's slope: some columns within the thickness.
+  std::vector<double> region_ends;
+  if (settings.end_refinement > 0.)
+  {
+    for (const Knot &knot : shape.description().weak.knots)
+      wanted.sources.push_back(
+          {knot.station, knot_column_share * std::min(knot.diameter, 2. * knot.half_along()), knot.half_along()});
+    for (const GrainRegion &region : shape.description().weak.regions)
+      for (const double s : {region.from, region.to})
+        if (s > root && s < tip)
+        {
+          region_ends.push_back(s);
+          wanted.sources.push_back({s, settings.end_refinement * shape.thickness(region.lamination, s)});
+        }
+  }
   std::vector<double> patch_ends;
   for (std::size_t line = 0; line < shape.description().glue.size(); ++line)
     for (const GluePatch &patch : shape.description().glue[line].patches)
@@ -145,6 +162,8 @@ std::vector<double> column_stations(const LimbShape &shape, const MeshSettings &
     add(end.station, 1e-9);
   add(shape.description().nock.station, same_station);
   for (const double s : patch_ends)
+    add(s, same_station);
+  for (const double s : region_ends)
     add(s, same_station);
   if (const auto &bridge = shape.description().bridge)
     add(bridge->station, same_station);

@@ -1,6 +1,7 @@
 #include "meshing/mesh/limb_mesh.h"
 
 #include "meshing/mesh/columns.h"
+#include "meshing/mesh/strips.h"
 
 #include <deal.II/base/quadrature_lib.h>
 #include <deal.II/fe/fe_nothing.h>
@@ -24,6 +25,9 @@ constexpr double most_cells = 2e6;
 constexpr double thickness_that_counts = 9.6e-3;
 // Where the width changes unevenly with the depth: with six rows a bar round on both faces is 0.5 % too soft.
 constexpr int least_rows_of_round_section = 6;
+// Rows go on along the whole limb, so a knot has fewer of them than of columns; a pin knot still fewer.
+constexpr double rows_per_knot = 4.;
+constexpr int most_rows_for_a_knot = 24;
 
 int n_rows(const LimbShape &shape, const std::size_t lamination, const MeshSettings &settings)
 {
@@ -31,36 +35,14 @@ int n_rows(const LimbShape &shape, const std::size_t lamination, const MeshSetti
     return settings.rows_per_lamination;
   const int least = shape.face_reaches_into(lamination) ? least_rows_of_round_section : 1;
   const double thickness = std::min(shape.full_thickness(lamination), thickness_that_counts);
-  return std::max(static_cast<int>(std::lround(thickness / settings.row_height)), least);
-}
-// Even strips, the nearest border moved to the edge of a patch that covers part of the width, or one put there.
-std::vector<double> strip_borders_of(const LimbShape &shape, const MeshSettings &settings)
-{
-  const int n = settings.half_width ? settings.strips : 2 * settings.strips;
-  std::vector<double> list, kept;
-  for (int border = 0; border <= n; ++border)
-    list.push_back(settings.half_width ? static_cast<double>(border) / n : 2. * border / n - 1.);
-  kept = {list.front(), list.back()};
-  for (const GlueLineDescription &line : shape.description().glue)
-    for (const GluePatch &patch : line.patches)
-      for (const double side : {-patch.width_share, patch.width_share})
-      {
-        const double place = 2. * patch.across / shape.width(0.5 * (patch.from + patch.to)) + side;
-        const double nearest =
-            *std::min_element(kept.begin(), kept.end(), [&](double a, double b) { return std::abs(a - place) < std::abs(b - place); });
-        if (place <= list.front() || place >= list.back() || std::abs(nearest - place) < 0.1 / n)
-          continue;
-        const auto movable = std::min_element(list.begin() + 1, list.end() - 1,
-                                              [&](double a, double b) { return std::abs(a - place) < std::abs(b - place); });
-        const bool taken = list.size() < 3 || std::find(kept.begin(), kept.end(), *movable) != kept.end();
-        if (taken || std::abs(*movable - place) > 1. / n)
-          list.push_back(place);
-        else
-          *movable = place;
-        kept.push_back(place);
-        std::sort(list.begin(), list.end());
-      }
-  return list;
+  int rows = std::max(static_cast<int>(std::lround(thickness / settings.row_height)), least);
+  // A knot that lies across is round in the side view.
+  for (const Knot &knot : shape.description().weak.knots)
+    if (knot.lamination == lamination && knot.direction != KnotDirection::through)
+      rows =
+          std::max(rows, std::min(most_rows_for_a_knot,
+                                  static_cast<int>(std::ceil(rows_per_knot * shape.full_thickness(lamination) / knot.diameter))));
+  return rows;
 }
 } // namespace
 
@@ -103,7 +85,7 @@ void LimbMesh<dim>::place_cells(const MeshSettings &settings)
   if constexpr (dim == 2)
     borders = {0., 0.};
   else
-    borders = strip_borders_of(limb_shape, settings);
+    borders = limbwright::strip_borders(limb_shape, settings);
   const int n_strips = static_cast<int>(borders.size()) - 1;
   std::vector<int> rows(limb_shape.n_laminations());
   double cells = 0.;

@@ -3,6 +3,7 @@
 #include "materials/law/orthotropic.h"
 #include "meshing/shape/section.h"
 #include "meshing/shape/station_table.h"
+#include "meshing/shape/weak_zones.h"
 
 #include <cmath>
 #include <optional>
@@ -50,7 +51,7 @@ struct GluePatch
   double from = 0., to = 0.; //!< [m] stations
   double strength = 0.;    //!< [1] share of the line's strength and fracture energy; 0: open, the faces only press on each other
   double width_share = 1.; //!< [1] of the width that is so; the rest is as sound as the line
-  double gap = 0.; //!< [m] of an open one: how far the faces stand apart in its middle, falling to nothing toward its ends
+  double gap = 0.;    //!< [m] of an open one: how far the faces stand apart in its middle, falling to nothing toward its ends
   double across = 0.; //!< [m] of one over part of the width: its middle from the limb's, along z; a solid has it there
 
   /// What is left of the line's strength over the whole width [1]: in the side view a fault of part of the width weakens all of
@@ -138,6 +139,7 @@ struct LimbDescription
   std::vector<GlueLineDescription> glue;          //!< one fewer than the laminations
   NockDescription nock;
   std::optional<StringBridgeDescription> bridge;
+  WeakZones weak{}; //!< where laminations are not clear, straight-grained wood
 
   /// Whether one half of the width is the mirror image of the other.
   bool even_across() const;
@@ -149,6 +151,9 @@ inline bool LimbDescription::even_across() const
     for (const GluePatch &patch : line.patches)
       if (patch.across != 0.)
         return false;
+  for (const Knot &knot : weak.knots)
+    if (knot.off_centre != 0. || knot.direction == KnotDirection::spike)
+      return false;
   return nock.across == 0.;
 }
 } // namespace limbwright

@@ -121,6 +121,15 @@ public:
   /// the lamination's own mid-surface, or the y axis.
   double grain_lean(std::size_t lamination, double s) const;
 
+  /// What the width of a lamination holds at a depth: see width_strips(). One strip of clear wood almost everywhere.
+  std::vector<WidthStrip> strips(std::size_t lamination, double s, double depth) const;
+  /// The grain's turn from grain_lean() at a place, across [m] from the middle of the width; and its mean over the width, which
+  /// the side view shows.
+  GrainTurn grain_turn(std::size_t lamination, double s, double depth, double across) const;
+  GrainTurn mean_grain_turn(std::size_t lamination, double s, double depth) const;
+  /// The knot that holds a place, -1 where there is none.
+  int knot_at(std::size_t lamination, double s, double depth, double across) const;
+
   /// Stations from root to tip at which something is not smooth in s: ends, pockets, bevels, knots of lean, width and thickness.
   /// [m] Ascending, root and tip included, none nearer to the next than same_station.
   std::vector<double> kinks() const;

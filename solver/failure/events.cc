@@ -124,7 +124,10 @@ std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<S
       add(kind, share, yielded);
     add(Event::Kind::tension_break, 1.,
         [&](const Snapshot &snapshot)
-        { return worst(snapshot, [](const HotSpot &spot) { return spot.mode == FailureMode::tension_along ? 1. : 0.; }); });
+        {
+          return worst(snapshot, [](const HotSpot &spot)
+                       { return spot.mode == FailureMode::tension_along || spot.mode == FailureMode::slanting_grain ? 1. : 0.; });
+        });
     add(Event::Kind::belly_crushes, 1.,
         [&](const Snapshot &snapshot)
         { return worst(snapshot, [](const HotSpot &spot) { return spot.mode == FailureMode::belly_crushing ? 1. : 0.; }); });

@@ -39,7 +39,17 @@ NodalFieldsOf<dim> recover_nodal_fields(const LayeredSolid<dim> &solid, const Ei
   {
     fields.strain[node] /= count[node];
     const int lamination = solid.nodes()[node].lamination;
-    if (const auto &law = solid.crushing_law(lamination))
+    if (const auto *weak = solid.weak_parts_at(static_cast<int>(node)))
+    {
+      const double before = fields.crushed[node];
+      for (const WeakPartOf<dim> &part : *weak)
+      {
+        const auto step = own_stress<dim>(part, part.to_own * fields.strain[node], before);
+        fields.stress[node] += part.strip.share * (part.to_own.transpose() * step.stress);
+        fields.crushed[node] = std::max(fields.crushed[node], step.plastic_strain);
+      }
+    }
+    else if (const auto &law = solid.crushing_law(lamination))
     {
       const auto step = crush(*law, solid.stiffness(lamination), fields.strain[node], fields.crushed[node]);
       fields.stress[node] = step.stress;

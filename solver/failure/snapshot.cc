@@ -9,6 +9,20 @@
 
 namespace limbwright
 {
+namespace
+{
+// Stress in grain axes that lie as the lamination's.
+GrainStress unturned(const Eigen::Vector3d &stress)
+{
+  return grain_stress(stress, 0.);
+}
+
+GrainStress unturned(const Eigen::Matrix<double, 6, 1> &stress)
+{
+  return {stress[0], stress[1], stress[2], stress[5], stress[4], stress[3]};
+}
+} // namespace
+
 template <int dim>
 LimbJudgeOf<dim>::LimbJudgeOf(const LayeredSolid<dim> &limb_solid, const std::map<std::string, Material> &material_table,
                               const std::map<std::string, Adhesive> &adhesive_table, double averaging)
@@ -129,6 +143,43 @@ bool LimbJudgeOf<dim>::within_reach_of_load(double station) const
 }
 
 template <int dim>
+std::vector<typename LimbJudgeOf<dim>::NotedIndex> LimbJudgeOf<dim>::indices_at(int node, const Strain &strain,
+                                                                                const Strain &stress, double crushed_there) const
+{
+  static const std::string slants = "the grain slants there, as the case says";
+  const LimbDescription &limb = solid.shape().description();
+  const auto &place = solid.nodes()[static_cast<std::size_t>(node)];
+  const LaminationDescription &lamination = limb.laminations[static_cast<std::size_t>(place.lamination)];
+  const Material &wood = material(place.lamination);
+  const bool run_out = lamination.run_out.at(place.station) != 0.;
+  std::vector<NotedIndex> result;
+  const auto add = [&](const std::vector<ModeIndex> &modes, const std::string &note)
+  {
+    for (const ModeIndex &mode : modes)
+      result.push_back({mode, note});
+  };
+  const auto *weak = solid.weak_parts_at(node);
+  if (weak == nullptr)
+  {
+    add(lamination_indices(wood, lamination.ring, strain, stress, false), "");
+    if (run_out)
+      add(slanting_indices(wood, lamination.ring, unturned(stress)), slants);
+    return result;
+  }
+  for (const WeakPartOf<dim> &part : *weak)
+  {
+    const Knot *knot = part.strip.knot < 0 ? nullptr : &limb.weak.knots[static_cast<std::size_t>(part.strip.knot)];
+    const Strain own = part.to_own * strain, own_share = own_stress(part, own, crushed_there).stress;
+    add(weak_indices(wood, lamination.ring, part, knot, own, own_share), knot != nullptr           ? "in a knot"
+                                                                         : part.strip.grain.none() ? ""
+                                                                                                   : slants);
+    if (knot == nullptr && part.strip.grain.none() && run_out)
+      add(slanting_indices(wood, lamination.ring, unturned(own_share)), slants);
+  }
+  return result;
+}
+
+template <int dim>
 typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const Eigen::VectorXd &u)
 {
   Verdict verdict;
@@ -218,15 +269,22 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
         if (!is_new && std::abs(strain[0]) > std::abs(entry->second.strain_along))
           entry->second = state;
       }
-      for (const ModeIndex &mode :
-           lamination_indices(material(place.lamination), laminations[place.lamination].ring, strain, stress, near_end[j]))
+      const auto offer_here = [&](const ModeIndex &mode, const std::string &note)
       {
         HotSpot spot = spot_at(station, mode, near_end[j]);
         spot.across = place.across;
         spot.lamination = place.lamination;
         spot.face = face;
+        spot.note = note;
         offer(spot);
-      }
+      };
+      if (near_end[j])
+        for (const ModeIndex &mode :
+             lamination_indices(material(place.lamination), laminations[place.lamination].ring, strain, stress, true))
+          offer_here(mode, "");
+      else
+        for (const auto &[mode, note] : indices_at(node, strain, stress, shortening))
+          offer_here(mode, note);
     }
     for (const auto &[where, state] : faces)
       verdict.snapshot.faces.push_back(state);

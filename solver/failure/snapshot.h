@@ -17,6 +17,8 @@ template <int dim>
 class LimbJudgeOf
 {
 public:
+  using Strain = typename LayeredSolid<dim>::Strain;
+
   LimbJudgeOf(const LayeredSolid<dim> &solid, const std::map<std::string, Material> &materials,
               const std::map<std::string, Adhesive> &adhesives, double averaging_length);
 
@@ -35,6 +37,15 @@ public:
   /// Strength of a glue line at a place, its patch counted in; zero where it is open. across: share of half the width.
   BondStrength strength_of_line(int line, double station, double across = 0.) const;
   const Material &material(int lamination) const;
+
+  struct NotedIndex
+  {
+    ModeIndex mode;
+    std::string note; //!< why the wood is weak there; empty where it is clear
+  };
+  /// The indices of all that lies across the width at a node, from its strain and stress in the lamination's grain axes and its
+  /// plastic shortening; not for places near an end.
+  std::vector<NotedIndex> indices_at(int node, const Strain &strain, const Strain &stress, double crushed_there) const;
 
 private:
   const LayeredSolid<dim> &solid;

@@ -91,7 +91,10 @@ const std::vector<std::pair<FailureMode, std::string>> index_fields = {
     {FailureMode::rolling_shear, "index rolling shear"},
     {FailureMode::interaction, "index Tsai-Wu"},
     {FailureMode::belly_set, "index set (belly strain over crushing strength strain)"},
-    {FailureMode::belly_crushing, "index crushing (belly strain over bending strength strain)"}};
+    {FailureMode::belly_crushing, "index crushing (belly strain over bending strength strain)"},
+    {FailureMode::splinter, "index splinter lifting"},
+    {FailureMode::slanting_grain, "index break across slanting grain (Norris)"},
+    {FailureMode::knot_cracks, "index knot pulled apart"}};
 
 FieldArray scalar(const std::string &name, const std::string &unit, std::vector<double> values, bool on_cells = false,
                   bool integer = false)
@@ -113,7 +116,7 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
 
   FieldMesh mesh;
   mesh.cell = dim == 2 ? FieldMesh::Cell::quad9 : FieldMesh::Cell::hex27;
-  std::vector<double> displacement, grain, station, depth, near_end;
+  std::vector<double> displacement, grain, station, depth, near_end, knot_share, greatest_turn;
   std::vector<std::vector<double>> tensors(4 * n_strains, std::vector<double>(n));
   std::map<FailureMode, std::vector<double>> indices;
   for (const auto &[mode, name] : index_fields)
@@ -126,7 +129,21 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     displacement.insert(displacement.end(), {u[dim * i], flip * u[dim * i + 1], dim == 3 ? u[dim * i + dim - 1] : 0.});
     const double lean = solid.shape().grain_lean(node.lamination, node.station);
     const Eigen::Vector2d L(std::sin(lean), std::cos(lean)), N(L.y(), -L.x());
-    grain.insert(grain.end(), {L.x(), flip * L.y(), 0.});
+    // In a solid the grain's own direction, which may run sideways; in the side view the mean over the width.
+    const GrainTurn turn = dim == 2 ? solid.shape().mean_grain_turn(node.lamination, node.station, node.depth)
+                                    : solid.shape().grain_turn(node.lamination, node.station, node.depth, -node.place[2]);
+    const double local = lean + turn.dive, sideways = dim == 2 ? 0. : -std::sin(turn.turn);
+    const double in_plane = std::sqrt(1. - sideways * sideways);
+    grain.insert(grain.end(), {in_plane * std::sin(local), flip * in_plane * std::cos(local), sideways});
+    double knots = 0., turned_most = 0.;
+    if (const auto *weak = solid.weak_parts_at(static_cast<int>(i)))
+    {
+      for (const WeakPartOf<dim> &part : *weak)
+        (part.strip.knot >= 0 ? knots : turned_most) =
+            part.strip.knot >= 0 ? knots + part.strip.share : std::max(turned_most, part.strip.grain.angle());
+    }
+    knot_share.push_back(knots);
+    greatest_turn.push_back(turned_most / M_PI * 180.);
     station.push_back(node.station / 0.0254);
     depth.push_back(node.depth);
     near_end.push_back(solid.mesh().near_end(node.station) ? 1. : 0.);
@@ -138,9 +155,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     const typename LayeredSolid<dim>::Strain values[4] = {e, s, turned<dim>(e, axes, 2.), turned<dim>(s, axes, 1.)};
     for (int k = 0; k < 4 * n_strains; ++k)
       tensors[k][i] = values[k / n_strains][k % n_strains];
-    for (const ModeIndex &mode :
-         lamination_indices(judge.material(node.lamination), laminations[node.lamination].ring, e, s, false))
-      indices[mode.mode][i] = mode.index;
+    for (const auto &[mode, note] : judge.indices_at(static_cast<int>(i), e, s, fields.crushed[i]))
+      indices[mode.mode][i] = std::max(indices[mode.mode][i], mode.index);
   }
   std::vector<double> layer, column;
   const std::vector<int> cell_order = vtk_cell(dim, mirrored);
@@ -168,6 +184,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
   for (const auto &[mode, name] : index_fields)
     if (indices.count(mode) > 0)
       arrays.push_back(scalar(name, "1", indices[mode]));
+  arrays.push_back(scalar("share of the width in knots", "1", knot_share));
+  arrays.push_back(scalar("greatest turn of the grain across the width", "deg", greatest_turn));
   arrays.push_back(scalar("station along back", "in", station));
   arrays.push_back(scalar("depth below back", "m", depth));
   arrays.push_back(scalar("near an end, raw value", "", near_end, false, true));

@@ -21,6 +21,7 @@ LayeredSolid<dim>::LayeredSolid(const LimbMesh<dim> &mesh, const std::map<std::s
   }
   crushing.resize(laminations.size());
   make_nodes_and_points();
+  make_weak_parts(materials, plane);
   make_glue(materials, adhesives);
   make_supports(supports);
 }
@@ -115,6 +116,13 @@ void LayeredSolid<dim>::for_each_part(const Point &point, const Strain &E, F f) 
     const auto &law = crushing[part.lamination];
     Strain own = E;
     own[0] += prestrain_share * part.prestrain_along;
+    if (part.weak >= 0)
+    {
+      const WeakPartOf<dim> &weak = weak_list[static_cast<std::size_t>(part.weak)];
+      own = weak.to_own * own;
+      f(i, part, own, own_stress(weak, own, past.crushed.empty() ? 0. : past.crushed[i]));
+      continue;
+    }
     f(i, part, own,
       law ? crush(*law, D, own, past.crushed.empty() ? 0. : past.crushed[i]) : CrushedStress<n_strains>{D * own, D, 0.});
   }
@@ -127,6 +135,13 @@ CrushedStress<LayeredSolid<dim>::n_strains> LayeredSolid<dim>::stress_at(const P
   for_each_part(point, E,
                 [&](std::size_t, const Part &part, const Strain &, const CrushedStress<n_strains> &law)
                 {
+                  if (part.weak >= 0)
+                  {
+                    const auto &turn = weak_list[static_cast<std::size_t>(part.weak)].to_own;
+                    sum.stress += part.share * (turn.transpose() * law.stress);
+                    sum.tangent += part.share * (turn.transpose() * law.tangent * turn);
+                    return;
+                  }
                   sum.stress += part.share * law.stress;
                   sum.tangent += part.share * law.tangent;
                 });
@@ -271,7 +286,11 @@ typename LayeredSolid<dim>::Energy LayeredSolid<dim>::energy(const Eigen::Vector
                       E[0] += law.plastic_strain;
                       energy.laminations += 0.5 * point.volume * part.share * E.dot(law.stress);
                       if (law.plastic_strain > 0.)
-                        energy.crushed += point.volume * part.share * dissipated(*crushing[part.lamination], law.plastic_strain);
+                      {
+                        const auto &flow =
+                            part.weak >= 0 ? weak_list[static_cast<std::size_t>(part.weak)].crush : crushing[part.lamination];
+                        energy.crushed += point.volume * part.share * dissipated(*flow, law.plastic_strain);
+                      }
                     });
   }
   add_glue_energy(u, energy);

@@ -3,6 +3,7 @@
 #include "materials/material.h"
 #include "solver/model/limb_model.h"
 #include "solver/model/supports.h"
+#include "solver/model/weak_parts.h"
 
 #include <string>
 #include <utility>
@@ -94,6 +95,10 @@ public:
   const Stiffness &stiffness(int lamination) const { return laminations[lamination]; }
   std::map<int, double> section_shares(double station) const override;
 
+  /// What lies across the width at a node in a weak zone, in a solid there; null elsewhere.
+  const std::vector<WeakPartOf<dim>> *weak_parts_at(int node) const;
+
+  void let_crush(std::vector<std::optional<CrushingLaw>> by_lamination) override;
   void add_prestrain(const Eigen::VectorXd &q) override;
   void commit(const Eigen::VectorXd &q) override;
   Eigen::VectorXd drag() const override;
@@ -118,6 +123,7 @@ private:
     Eigen::Matrix<double, dim, dim> axes;                  // columns: grain axes in the limb's frame
     Eigen::Matrix<double, n_nodes_per_cell, dim> gradient; // [1/m] of the shape functions along the grain axes
     double volume;                                         // [m3] width and quadrature weight included
+    double station = 0., depth = 0., across = 0.;          // [m]; of a solid: z
     std::size_t first_part = 0, last_part = 0;             // what of `parts` lies there
     Strain prestrain = Strain::Zero();                     // of the cell's lamination
   };
@@ -127,6 +133,7 @@ private:
     int lamination;
     double share;           // [1] of the width; those of a point sum to one
     double prestrain_along; // [1] along the grain, over that of the cell's lamination
+    int weak = -1;          // index into weak_list of a strip in a weak zone
   };
   using CellValues = Eigen::Matrix<double, dim, n_nodes_per_cell>;
   using Gradient = Eigen::Matrix<double, dim, dim>; // column i: derivative of the displacement along grain axis i
@@ -141,14 +148,19 @@ private:
   std::vector<std::vector<Point>> points;        // by cell: the rule that is integrated with
   std::vector<std::vector<Point>> sample_points; // by cell: the 2^dim rule for recovery
   std::vector<Part> parts;
+  std::vector<WeakPartOf<dim>> weak_list;
+  std::map<int, std::vector<WeakPartOf<dim>>> weak_nodes;
+  std::vector<Material> woods; // by lamination, where there are weak zones
   std::vector<ReducedSpace::ElementMap> cell_maps, glue_maps;
   std::vector<int> cell_blocks, glue_blocks;
 
-  // Calls f(index of the part, part, its strain, CrushedStress) for every part at a point where the cell's strain is given.
+  // Calls f(index of the part, part, its strain, CrushedStress) for every part at a point where the cell's strain is given; in a
+  // weak zone both are in the part's own axes.
   template <class F>
   void for_each_part(const Point &point, const Strain &strain, F f) const;
   CrushedStress<n_strains> stress_at(const Point &point, const Strain &strain) const;
   void make_nodes_and_points();
+  void make_weak_parts(const std::map<std::string, Material> &materials, PlaneState plane);
   void make_glue(const std::map<std::string, Material> &materials, const std::map<std::string, Adhesive> &adhesives);
   void prestrain_glue(const Eigen::VectorXd &u);
   FaceValues glue_place(const GlueElement &element, const Eigen::VectorXd &u) const;

@@ -69,7 +69,7 @@ void LayeredSolid<dim>::make_nodes_and_points()
       node = number[node];
 
   const dealii::QGauss<dim> full_rule(3), sample_rule(2);
-  const auto flags = dealii::update_gradients | dealii::update_JxW_values;
+  const auto flags = dealii::update_gradients | dealii::update_JxW_values | dealii::update_quadrature_points;
   dealii::FEValues<dim> full(limb_mesh.mapping(), fe, full_rule, flags), sample(limb_mesh.mapping(), fe, sample_rule, flags);
   // What a unit of the mesh's measure stands for: the width in the side view, both halves where one is meshed.
   const auto thickness_across = [&](double station, double depth) {
@@ -99,6 +99,10 @@ void LayeredSolid<dim>::make_nodes_and_points()
       }
       point.gradient *= point.axes;
       point.volume = values.JxW(q) * thickness_across(station, depth);
+      point.station = station;
+      point.depth = depth;
+      if constexpr (dim == 3)
+        point.across = values.quadrature_point(q)[2];
       point.prestrain[0] = shape.prestrain(limb_mesh.places()[index].lamination, station, depth);
       any_prestrain = any_prestrain || point.prestrain[0] != 0.;
     }

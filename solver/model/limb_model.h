@@ -62,7 +62,7 @@ public:
   virtual void add_prestrain(const Eigen::VectorXd &q) = 0;
 
   /// From now on laminations yield by these laws; those without one stay elastic.
-  void let_crush(std::vector<std::optional<CrushingLaw>> by_lamination) { crushing = std::move(by_lamination); }
+  virtual void let_crush(std::vector<std::optional<CrushingLaw>> by_lamination) = 0;
   const std::optional<CrushingLaw> &crushing_law(int lamination) const { return crushing[lamination]; }
   const History &history() const { return past; }
   void set_history(History history) { past = std::move(history); }

@@ -213,7 +213,7 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
   BowPath bow_path(limb_meshes, bow, solve_settings);
   clock.finish("set up");
   const std::optional<SideView> side_view =
-      dim == 3 && !bow_path.any_glue_parts()
+      dim == 3 && !bow_path.way_matters()
           ? std::optional<SideView>(std::in_place, bow, mesh_settings, solve_settings, progress, stop)
           : std::nullopt;
   if (side_view)

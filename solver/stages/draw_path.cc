@@ -17,7 +17,8 @@ NewtonSettings newton_settings(const SolveSettings &settings)
   NewtonSettings newton;
   newton.max_iterations = settings.max_iterations;
   newton.tolerance = settings.tolerance;
-  newton.reuse_below = 1e-4; // a larger one costs more steps than factorisations it saves
+  // A larger one costs more steps than factorisations it saves; a solid's factorisation takes as long as five to ten steps.
+  newton.reuse_below = settings.dimension == 3 ? 1e-2 : 1e-4;
   return newton;
 }
 

@@ -85,8 +85,8 @@ public:
   {
     return dynamic_cast<const LayeredSolid<dim> &>(*limbs[number]);
   }
-  /// Whether any limb has glue that is open or can part.
-  bool any_glue_parts() const;
+  /// Whether the bow's state depends on the way to it: glue that can part, loose layers that buckle.
+  bool way_matters() const;
   /// Whether a lamination of any limb is prestrained.
   bool prestrained() const;
   /// Takes the limbs back to what they remembered after a step.

@@ -157,7 +157,8 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
       return result;
     }
     // Near the solution the last tangent is as good as a new one, and costs nothing.
-    reused = result.iterations > 0 && !reused && norm <= settings.reuse_below * std::sqrt(internal);
+    const bool gains = !reused || norm <= 0.1 * result.residuals[result.residuals.size() - 2];
+    reused = result.iterations > 0 && gains && norm <= settings.reuse_below * std::sqrt(internal);
     result.factorisations += reused ? 0 : 1;
     if (!reused)
       result.stable = true;

@@ -55,7 +55,8 @@ struct NewtonSettings
   double constraint_tolerance = 1e-9; //!< absolute, units as the problem states
   double step_tolerance = 1e-12;      //!< [m] or a displacement change below this everywhere (rounding level)
   bool mixed_point = true;
-  double reuse_below = 0.; //!< [1] residual over the force that acts: below it one step is tried with the factorisation at hand
+  double reuse_below = 0.; //!< [1] residual over the force that acts: below it steps are tried with the factorisation at hand, as
+                           //!< long as each brings the residual down to a tenth
 };
 
 struct NewtonResult

@@ -6,9 +6,18 @@
 
 namespace limbwright
 {
-bool BowPath::any_glue_parts() const
+bool BowPath::way_matters() const
 {
-  return std::any_of(limbs.begin(), limbs.end(), [](const auto &limb) { return limb->has_parting_glue(); });
+  const auto parts = [](const GlueLineDescription &line)
+  {
+    return line.cohesive || std::any_of(line.patches.begin(), line.patches.end(), [](const auto &patch) { return patch.open(); });
+  };
+  return std::any_of(limbs.begin(), limbs.end(),
+                     [&](const auto &limb)
+                     {
+                       const auto &glue = limb->shape().description().glue;
+                       return std::any_of(glue.begin(), glue.end(), parts);
+                     });
 }
 
 bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,

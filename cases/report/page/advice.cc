@@ -93,6 +93,16 @@ Advice advice_on(const Case &bow_case, const HotSpot &spot)
   case FailureMode::rolling_shear:
     return {"A crack along the grain near the middle of the thickness, at the edge of the limb, often in its outer third.",
             "A wider or thicker limb there; straight grain; a wood that shears later in the core."};
+  case FailureMode::splinter:
+  case FailureMode::slanting_grain:
+    return {
+        "A hair of wood that lifts where a fibre leaves the face, a hairline that slants across it; worse after each draw.",
+        "Another piece, or this one the other way up; a straight-grained backing; linen, silk or a wrap over the place holds a "
+        "splinter down; a wider limb there."};
+  case FailureMode::knot_cracks:
+    return {"A crack across the knot or along its rim.",
+            "Leave the limb wider beside it; drill it out and fill it; lay it toward the belly, or near the middle of the "
+            "thickness."};
   case FailureMode::patch_growth:
     return {"A tick in the draw, a hollow sound when tapped that reaches farther after each draw, milky glass that spreads.",
             "Let the limb off and mend the patch: thin glue drawn in and pressed, or a wrap over both its ends; no draw before "

@@ -1,0 +1,63 @@
+#include "meshing/mesh/strips.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace limbwright
+{
+namespace
+{
+constexpr double strips_per_knot = 4.; // strips go on along the whole limb, so a knot has fewer of them than of columns
+
+// Greatest width of a strip at a place, shares of half the width.
+double strip_width(const LimbShape &shape, const MeshSettings &settings, double place)
+{
+  double size = 1. / settings.strips;
+  for (const Knot &knot : shape.description().weak.knots)
+  {
+    if (knot.direction != KnotDirection::through)
+      continue;
+    const double half = 0.5 * shape.width(knot.station), radius = 0.5 * knot.diameter / half;
+    // What a knot counts as across is minus z.
+    const double beyond = std::max(0., std::abs(place + knot.off_centre / half) - radius);
+    size = std::min(size, 2. * radius / strips_per_knot + (settings.growth - 1.) * beyond);
+  }
+  return size;
+}
+} // namespace
+
+std::vector<double> strip_borders(const LimbShape &shape, const MeshSettings &settings)
+{
+  // Where a strip must end: the middle plane or the edges, and the sides of patches.
+  const double first = settings.half_width ? 0. : -1.;
+  std::vector<double> marks{first, 1.};
+  if (!settings.half_width)
+    marks.push_back(0.);
+  for (const GlueLineDescription &line : shape.description().glue)
+    for (const GluePatch &patch : line.patches)
+      for (const double side : {-patch.width_share, patch.width_share})
+        if (const double mark = 2. * patch.across / shape.width(0.5 * (patch.from + patch.to)) + side; mark > first && mark < 1.)
+          marks.push_back(mark);
+  std::sort(marks.begin(), marks.end());
+  constexpr double same = 0.02; // no strip is thinner for the sake of a mark
+  std::vector<double> borders{first};
+  for (std::size_t i = 1; i < marks.size(); ++i)
+  {
+    const double from = borders.back(), to = marks[i];
+    if (to - from < same && to != 1.)
+      continue;
+    // Step by step with the size that is due, then stretched to end at the mark.
+    std::vector<double> steps{from};
+    while (steps.back() < to - 1e-9)
+    {
+      const double size = strip_width(shape, settings, steps.back());
+      steps.push_back(steps.back() + std::min(size, strip_width(shape, settings, steps.back() + size)));
+    }
+    const double stretch = (to - from) / (steps.back() - from);
+    for (std::size_t k = 1; k + 1 < steps.size(); ++k)
+      borders.push_back(from + stretch * (steps[k] - from));
+    borders.push_back(to);
+  }
+  return borders;
+}
+} // namespace limbwright

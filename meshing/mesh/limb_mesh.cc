@@ -131,13 +131,18 @@ double LimbMesh<dim>::across(const unsigned int active_cell, const double zeta) 
 template <int dim>
 dealii::Point<dim> LimbMesh<dim>::place(const unsigned int active_cell, const dealii::Point<dim> &local) const
 {
-  const auto [s, depth] = station_depth(active_cell, local[0], local[1]);
-  const Point2 in_side_view = limb_shape.place(s, depth);
+  auto [s, depth] = station_depth(active_cell, local[0], local[1]);
   dealii::Point<dim> result;
+  if constexpr (dim == 3)
+  {
+    const auto lamination = static_cast<std::size_t>(cell_places[active_cell].lamination);
+    const auto in_section = limb_shape.in_section(lamination, s, depth, across(active_cell, local[2]));
+    depth = in_section.depth;
+    result[2] = in_section.z;
+  }
+  const Point2 in_side_view = limb_shape.place(s, depth);
   result[0] = in_side_view[0];
   result[1] = in_side_view[1];
-  if constexpr (dim == 3)
-    result[2] = across(active_cell, local[2]) * 0.5 * limb_shape.width(s, depth);
   return result;
 }
 

@@ -26,6 +26,7 @@ LimbShape::LimbShape(LimbDescription description) : limb(std::move(description))
   lay_out_back();
   find_ends();
   check();
+  let_faces_fall();
 }
 
 void LimbShape::lay_out_back()

@@ -107,6 +107,19 @@ public:
   /// width [1]. The given one but where laminations follow the crown.
   std::size_t lamination_at(std::size_t lamination, double s, double depth, double across) const;
 
+  /// Where a place of a lamination lies in a solid limb. across: share of half the width. Depth is the side view's.
+  struct InSection
+  {
+    double depth = 0.; //!< [m] below the datum; deeper or shallower than in the side view where a rounded face falls
+    double z = 0.;     //!< [m]
+  };
+  /// A rounded face falls toward the edges, and with it the rows of the outermost lamination, less and less with the depth, or of
+  /// all but the innermost where they follow the crown. Where that lamination is too thin for it the rows stay flat and narrow
+  /// toward the face, as slices of the side view do.
+  InSection in_section(std::size_t lamination, double s, double depth, double across) const;
+  /// Whether the rows under the crown of the back fall with it.
+  bool back_falls() const { return falling_back; }
+
   /// Strain along the grain that a lamination has in the described shape, stretching positive [1]: its shrinkage held back, and
   /// what bending it to the form took, curvature times distance from its middle.
   double prestrain(std::size_t lamination, double s, double depth) const;
@@ -145,7 +158,12 @@ private:
   std::vector<double> arc_station; // the root and the knots of the lean table, with the places reached there
   std::vector<Point2> arc_place;
 
+  bool falling_back = false, falling_belly = false;
+
   void lay_out_back();
+  void let_faces_fall();
+  std::size_t innermost(double s) const;
+  std::size_t outermost(double s) const;
   void cut_laminations();
   void find_ends();
   void check() const;

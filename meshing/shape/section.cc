@@ -71,4 +71,28 @@ double face_width_share(const FaceShape &shape, const double width, const double
       shape);
   return std::clamp(share, least_width_share, 1.);
 }
+
+double face_fall(const FaceShape &shape, const double width, const double stack, const double across)
+{
+  const double a = std::min(std::abs(across), 1.), reach = face_reach(shape, width, stack);
+  const double fall = std::visit(Cases{[](const PlainFace &) { return 0.; }, [](const TrappedFace &) { return 0.; },
+                                       [&](const EllipticFace &) { return reach * (1. - std::sqrt(1. - a * a)); },
+                                       [&](const ArcFace &face)
+                                       {
+                                         const double radius = arc_radius(face, width), half_chord = 0.5 * a * width;
+                                         return radius - std::sqrt(std::max(0., radius * radius - half_chord * half_chord));
+                                       },
+                                       [&](const RoundedEdges &)
+                                       {
+                                         const double beyond = std::max(0., reach - 0.5 * (1. - a) * width);
+                                         return reach - std::sqrt(std::max(0., reach * reach - beyond * beyond));
+                                       },
+                                       [&](const Facets &face)
+                                       {
+                                         const double taken = std::min(face.across, 0.5 * width);
+                                         return taken > 0. ? reach * std::max(0., 1. - 0.5 * (1. - a) * width / taken) : 0.;
+                                       }},
+                                 shape);
+  return std::clamp(fall, 0., reach);
+}
 } // namespace limbwright

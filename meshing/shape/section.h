@@ -56,4 +56,8 @@ double face_reach(const FaceShape &shape, double width, double stack);
 
 /// Local width over the width of the section [1], at a distance from the face [m]; 1 beyond its reach.
 double face_width_share(const FaceShape &shape, double width, double stack, double distance);
+
+/// How far a rounded face has fallen at a place across the width [m]: the inverse of face_width_share(). across: distance from
+/// the middle over half the width [1]. Zero for straight sides, plain or trapped.
+double face_fall(const FaceShape &shape, double width, double stack, double across);
 } // namespace limbwright

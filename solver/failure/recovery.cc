@@ -79,6 +79,7 @@ std::vector<SectionFit> fit_sections(const LayeredSolid<dim> &solid, const Nodal
     const auto &node = solid.nodes()[index];
     return fields.strain[index][0] - solid.shape().prestrain(static_cast<std::size_t>(node.lamination), node.station, node.depth);
   };
+  const auto depth_of = [&](int index) { return solid.nodes()[index].depth + solid.nodes()[index].fallen; };
   const bool whole_width = dim == 3 && !solid.half_width();
   std::vector<SectionFit> fits;
   for (const double station : solid.column_stations())
@@ -87,12 +88,12 @@ std::vector<SectionFit> fit_sections(const LayeredSolid<dim> &solid, const Nodal
     const auto shares = solid.section_shares(station);
     for (const auto &[node, share] : shares)
     {
-      depth += share * solid.nodes()[node].depth;
+      depth += share * depth_of(node);
       strain += share * without_prestrain(node);
     }
     for (const auto &[node, share] : shares)
     {
-      const double d = solid.nodes()[node].depth - depth, z = solid.nodes()[node].place[2];
+      const double d = depth_of(node) - depth, z = solid.nodes()[node].place[2];
       depth2 += share * d * d;
       product += share * d * without_prestrain(node);
       z2 += share * z * z;

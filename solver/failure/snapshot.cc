@@ -245,7 +245,7 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
       double shortening = fields.crushed[node];
       if (near_end[j])
       {
-        strain[0] = fits[j].at(place.depth, place.place[2]) +
+        strain[0] = fits[j].at(place.depth + place.fallen, place.place[2]) +
                     shape.prestrain(static_cast<std::size_t>(place.lamination), place.station, place.depth);
         const FibreStress fibre = fibre_stress(solid, place.lamination, material(place.lamination).constants.E_L, strain[0],
                                                fibre_crushed[static_cast<std::size_t>(node)]);

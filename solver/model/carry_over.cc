@@ -52,7 +52,7 @@ Eigen::VectorXd solid_displacement(const LayeredSolid<2> &side_view, const Eigen
   {
     double depth = 0., strain = 0., depth2 = 0., product = 0.;
     int n = 0;
-    Eigen::Vector2d belly, back;
+    Eigen::Vector2d belly, back, belly_moved, back_moved;
     double belly_depth = -1e9, back_depth = 1e9;
   };
   std::map<double, Section> sections;
@@ -65,17 +65,19 @@ Eigen::VectorXd solid_displacement(const LayeredSolid<2> &side_view, const Eigen
     section.strain += across[node];
     section.depth2 += place.depth * place.depth;
     section.product += place.depth * across[node];
-    const Eigen::Vector2d now =
-        Eigen::Vector2d(place.place[0], place.place[1]) + u.segment<2>(2 * static_cast<Eigen::Index>(node));
+    const Eigen::Vector2d moved = u.segment<2>(2 * static_cast<Eigen::Index>(node));
+    const Eigen::Vector2d now = Eigen::Vector2d(place.place[0], place.place[1]) + moved;
     if (place.depth > section.belly_depth)
     {
       section.belly_depth = place.depth;
       section.belly = now;
+      section.belly_moved = moved;
     }
     if (place.depth < section.back_depth)
     {
       section.back_depth = place.depth;
       section.back = now;
+      section.back_moved = moved;
     }
   }
 
@@ -92,8 +94,10 @@ Eigen::VectorXd solid_displacement(const LayeredSolid<2> &side_view, const Eigen
         (section.product - section.depth * section.strain / n) / (section.depth2 - section.depth * section.depth / n);
     const double z = place.place[2];
     const Eigen::Vector2d toward_back = (section.back - section.belly).normalized();
-    const Eigen::Vector2d moved = found->second.moved + 0.5 * slope * z * z * toward_back;
-    result.segment<3>(3 * static_cast<Eigen::Index>(node)) << moved, found->second.strain_across * z;
+    // Deeper than in the side view it goes as the section turns.
+    const Eigen::Vector2d by_depth = (section.belly_moved - section.back_moved) / (section.belly_depth - section.back_depth);
+    const Eigen::Vector2d moved = found->second.moved + 0.5 * slope * z * z * toward_back + place.fallen * by_depth;
+    result.segment<3>(3 * static_cast<Eigen::Index>(node)) << moved, (found->second.strain_across + slope * place.fallen) * z;
   }
   return result;
 }

@@ -44,6 +44,10 @@ void LayeredSolid<dim>::make_nodes_and_points()
       for (int c = 0; c < dim; ++c)
         node.place[c] = reference[c];
       node.across = dim == 3 ? limb_mesh.across(index, unit_points[i][dim - 1]) : 0.;
+      node.fallen =
+          dim == 3 ? limb_mesh.shape().in_section(static_cast<std::size_t>(place.lamination), station, depth, node.across).depth -
+                         depth
+                   : 0.;
       node.station = station;
       node.depth = depth;
       node.lamination = place.lamination;
@@ -130,8 +134,12 @@ void LayeredSolid<dim>::make_nodes_and_points()
           add(lamination, share);
       else
       {
+        // Rows that fall with the crown hold one lamination each; flat ones run through several.
         const double of_chord = limb_mesh.across(index, full_rule.point(q)[2]);
-        add(shape.lamination_at(own, station, depth, of_chord * shape.width(station, depth) / shape.width(station)), 1.);
+        add(shape.back_falls()
+                ? own
+                : shape.lamination_at(own, station, depth, of_chord * shape.width(station, depth) / shape.width(station)),
+            1.);
       }
       point.last_part = parts.size();
     }

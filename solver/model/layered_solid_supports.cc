@@ -16,6 +16,8 @@ std::map<int, double> LayeredSolid<dim>::section_shares(double station) const
   const double tolerance = 1e-9 * (1. + std::abs(station));
   const int first = std::abs(station - column_stations().back()) < tolerance ? 6 : 0; // tip side, or root side
   constexpr double simpson[3] = {1. / 6., 4. / 6., 1. / 6.};
+  // Derivatives of the quadratic shape functions of a line at its three nodes.
+  constexpr double slope[3][3] = {{-3., 4., -1.}, {-1., 0., 1.}, {1., -4., 3.}};
   std::map<int, double> share;
   double total = 0.;
   for (const Cell &cell : cell_list)
@@ -27,9 +29,20 @@ std::map<int, double> LayeredSolid<dim>::section_shares(double station) const
     for (int i = 0; i < 3; ++i)
       for (int k = 0; k < (dim == 2 ? 1 : 3); ++k)
       {
-        const double width = shape().width(station, at(i, 0).depth);
-        const double area =
-            simpson[i] * height * width * (dim == 2 ? 1. : simpson[k] * (at(i, 2 * (dim - 2)).across - at(i, 0).across));
+        double area = simpson[i];
+        if constexpr (dim == 2)
+          area *= height * shape().width(station, at(i, 0).depth);
+        else // of the parallelogram at the node, in the plane of depth and z
+        {
+          Eigen::Vector2d down = Eigen::Vector2d::Zero(), over = down;
+          for (int l = 0; l < 3; ++l)
+          {
+            const Node &along_row = at(l, k), &along_strip = at(i, l);
+            down += slope[i][l] * Eigen::Vector2d(along_row.depth + along_row.fallen, along_row.place[2]);
+            over += slope[k][l] * Eigen::Vector2d(along_strip.depth + along_strip.fallen, along_strip.place[2]);
+          }
+          area *= simpson[k] * std::abs(down.x() * over.y() - down.y() * over.x());
+        }
         share[cell.nodes[first + i + 9 * k]] += area;
         total += area;
       }

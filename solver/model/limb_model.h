@@ -28,6 +28,7 @@ public:
     double depth;                //!< [m]
     int lamination;
     double across; //!< [1] share of half the width; 0 in the middle, and in the side view
+    double fallen; //!< [m] of a solid: how much deeper than `depth` it lies, under a crown or in a rounded belly
   };
 
   /// Stored energy of laminations and of glue, and what crushing has used up since the beginning [J].

@@ -1,0 +1,67 @@
+#include "cases/app/workshop_commands.h"
+
+#include "cases/app/asked.h"
+#include "cases/app/exit_codes.h"
+#include "cases/app/interrupts.h"
+#include "cases/app/terminal.h"
+#include "cases/report/text_file.h"
+#include "cases/study/strip_match.h"
+#include "cases/study/unlike_limbs.h"
+
+#include <CLI/CLI.hpp>
+
+#include <limits>
+#include <memory>
+
+namespace limbwright
+{
+int match_command(const MatchOptions &options)
+{
+  const auto bow = read_at(options.case_file, options.at);
+  if (!bow)
+    return exit_usage;
+  double aim = std::numeric_limits<double>::quiet_NaN();
+  if (!options.weight.empty())
+  {
+    const auto weight = weight_asked(options.weight);
+    if (!weight)
+      return exit_usage;
+    aim = *weight;
+  }
+  listen_for_interrupts();
+  const auto told = [&](const std::string &words)
+  {
+    if (!options.quiet)
+      warn(words + "\n");
+  };
+  const StripMatch match = match_strips(bow->read, aim, told, &stop_asked);
+  if (match.interrupted)
+  {
+    warn("Interrupted. No case was written.\n");
+    return exit_interrupted;
+  }
+  tell(strip_match_words(bow->read, match));
+  if (!match.complete)
+    return match.solutions == 0 || match.pairs.empty() ? exit_usage : exit_not_converged;
+  const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + "-matched.toml") : options.out;
+  write_text_file(out,
+                  text_with_limbs_of(bow->read, match.built, "of the same wood, by how far the strip gave way under a weight"));
+  if (!options.quiet)
+    warn("\nThe bow with these strips is in " + out.string() + ". Next: limbwright draw " + out.string() + "\n");
+  return match.reached ? exit_ok : exit_not_converged;
+}
+
+void add_workshop_commands(CLI::App &app, std::function<int()> &command)
+{
+  const auto match_options = std::make_shared<MatchOptions>();
+  auto *match = app.add_subcommand(
+      "match", "Pair measured strips for the upper and the lower limb; tell what to grind off the core for weight and tiller");
+  match->add_option("CASE", match_options->case_file, "Case file with [[measured.strip]] tables")->required();
+  match->add_option("--weight", match_options->weight, "Draw weight to come to (default: that of the bow as drawn up)");
+  match->add_option("--at", match_options->at, "Draw length (default: the case's)");
+  match->add_option("--out", match_options->out,
+                    "File of the bow with these strips (default: the case's name and '-matched.toml')");
+  match->add_flag("--quiet", match_options->quiet, "No progress, only the answer");
+  match->callback([&command, match_options] { command = [match_options] { return match_command(*match_options); }; });
+}
+} // namespace limbwright

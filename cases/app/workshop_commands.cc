@@ -5,6 +5,7 @@
 #include "cases/app/interrupts.h"
 #include "cases/app/terminal.h"
 #include "cases/report/text_file.h"
+#include "cases/study/modulus_fit.h"
 #include "cases/study/strip_match.h"
 #include "cases/study/unlike_limbs.h"
 
@@ -51,6 +52,41 @@ int match_command(const MatchOptions &options)
   return match.reached ? exit_ok : exit_not_converged;
 }
 
+int fit_command(const FitOptions &options)
+{
+  const auto bow = read_at(options.case_file, "");
+  if (!bow)
+    return exit_usage;
+  ScatterSizes expected;
+  std::string error;
+  for (const std::string &text : options.scatter)
+    if (set_scatter(expected, text, error); !error.empty())
+    {
+      warn("error: --scatter: " + error + "\n");
+      return exit_usage;
+    }
+  listen_for_interrupts();
+  const auto told = [&](const std::string &words)
+  {
+    if (!options.quiet)
+      warn(words + "\n");
+  };
+  const ModulusFit fit = fit_moduli(bow->read, expected, told, &stop_asked);
+  if (fit.interrupted)
+  {
+    warn("Interrupted. No case was written.\n");
+    return exit_interrupted;
+  }
+  tell(modulus_fit_words(bow->read, fit));
+  if (!fit.complete)
+    return fit.solutions == 0 ? exit_usage : exit_not_converged;
+  const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + "-fitted.toml") : options.out;
+  write_text_file(out, fitted_text(bow->text, bow->read, fit));
+  if (!options.quiet)
+    warn("\nThe fitted case is in " + out.string() + ". Next: limbwright draw " + out.string() + "\n");
+  return exit_ok;
+}
+
 void add_workshop_commands(CLI::App &app, std::function<int()> &command)
 {
   const auto match_options = std::make_shared<MatchOptions>();
@@ -63,5 +99,16 @@ void add_workshop_commands(CLI::App &app, std::function<int()> &command)
                     "File of the bow with these strips (default: the case's name and '-matched.toml')");
   match->add_flag("--quiet", match_options->quiet, "No progress, only the answer");
   match->callback([&command, match_options] { command = [match_options] { return match_command(*match_options); }; });
+
+  const auto fit_options = std::make_shared<FitOptions>();
+  auto *fit = app.add_subcommand("fit", "Bring a bow described as it was built to what it weighs: how stiff its materials are");
+  fit->add_option("CASE", fit_options->case_file, "Case file with [[measured.weight]] and [[measured.strip]] tables")->required();
+  fit->add_option("--scatter", fit_options->scatter,
+                  "What is expected of the moduli, a standard deviation: --scatter \"wood_modulus = 10 %\", glass_modulus; 0 %\n"
+                  "takes them as known")
+      ->take_all();
+  fit->add_option("--out", fit_options->out, "File of the fitted case (default: the case's name and '-fitted.toml')");
+  fit->add_flag("--quiet", fit_options->quiet, "No progress, only the answer");
+  fit->callback([&command, fit_options] { command = [fit_options] { return fit_command(*fit_options); }; });
 }
 } // namespace limbwright

@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <functional>
 #include <string>
+#include <vector>
 
 namespace CLI
 {
@@ -22,6 +23,15 @@ struct MatchOptions
   bool quiet = false;
 };
 int match_command(const MatchOptions &options);
+
+struct FitOptions
+{
+  std::filesystem::path case_file;
+  std::vector<std::string> scatter; //!< expected of the moduli, see set_scatter()
+  std::filesystem::path out;        //!< of the fitted case; empty: the case's name and "-fitted.toml"
+  bool quiet = false;
+};
+int fit_command(const FitOptions &options);
 
 /// Adds these commands; the one that is called is left in `command`.
 void add_workshop_commands(CLI::App &app, std::function<int()> &command);

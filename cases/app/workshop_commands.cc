@@ -5,6 +5,7 @@
 #include "cases/app/interrupts.h"
 #include "cases/app/terminal.h"
 #include "cases/report/text_file.h"
+#include "cases/study/margin_map.h"
 #include "cases/study/modulus_fit.h"
 #include "cases/study/strip_match.h"
 #include "cases/study/unlike_limbs.h"
@@ -87,6 +88,24 @@ int fit_command(const FitOptions &options)
   return exit_ok;
 }
 
+int margins_command(const MarginsOptions &options)
+{
+  const auto bow = read_at(options.case_file, options.at);
+  if (!bow)
+    return exit_usage;
+  listen_for_interrupts();
+  const MarginMap map = margin_map(bow->read, options.index, &stop_asked);
+  if (stop_asked)
+    return exit_interrupted;
+  tell(margin_words(bow->read, map));
+  if (!map.complete)
+    return exit_not_converged;
+  const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + ".margins.csv") : options.out;
+  write_text_file(out, csv(margin_table(bow->read, map)));
+  warn("\nEvery inch is in " + out.string() + ".\n");
+  return exit_ok;
+}
+
 void add_workshop_commands(CLI::App &app, std::function<int()> &command)
 {
   const auto match_options = std::make_shared<MatchOptions>();
@@ -110,5 +129,15 @@ void add_workshop_commands(CLI::App &app, std::function<int()> &command)
   fit->add_option("--out", fit_options->out, "File of the fitted case (default: the case's name and '-fitted.toml')");
   fit->add_flag("--quiet", fit_options->quiet, "No progress, only the answer");
   fit->callback([&command, fit_options] { command = [fit_options] { return fit_command(*fit_options); }; });
+
+  const auto margins_options = std::make_shared<MarginsOptions>();
+  auto *margins = app.add_subcommand("margins", "Can this piece be used? The largest knot, run-out and open patch, inch by inch");
+  margins->add_option("CASE", margins_options->case_file, "Case file")->required();
+  margins->add_option("--index", margins_options->index, "That no fault may bring any place beyond")
+      ->capture_default_str()
+      ->check(CLI::Range(0.05, 2.));
+  margins->add_option("--at", margins_options->at, "Draw length (default: the case's)");
+  margins->add_option("--out", margins_options->out, "File of the table (default: the case's name and '.margins.csv')");
+  margins->callback([&command, margins_options] { command = [margins_options] { return margins_command(*margins_options); }; });
 }
 } // namespace limbwright

@@ -33,6 +33,15 @@ struct FitOptions
 };
 int fit_command(const FitOptions &options);
 
+struct MarginsOptions
+{
+  std::filesystem::path case_file;
+  double index = 0.8;        //!< that no fault may bring any place beyond
+  std::string at;            //!< draw length as the case tells it; empty: the case's
+  std::filesystem::path out; //!< of the table; empty: the case's name and ".margins.csv"
+};
+int margins_command(const MarginsOptions &options);
+
 /// Adds these commands; the one that is called is left in `command`.
 void add_workshop_commands(CLI::App &app, std::function<int()> &command);
 } // namespace limbwright

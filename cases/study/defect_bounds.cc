@@ -40,7 +40,12 @@ double run_out_index(const Material &material, RingOrientation ring, const FaceS
   for (const double turned : {angle, -angle})
   {
     const double c = std::cos(turned), s = std::sin(turned);
-    const double along = face.stress_along, across = face.stress_across, shear = face.stress_shear;
+    const double across = face.stress_across, shear = face.stress_shear;
+    double along = face.stress_along;
+    if (face.crushed > 0.)
+      along = -std::min(material.constants.E_L * std::abs(face.strain_along), material.strengths.compression_L / (c * c));
+    if (turned == 0.)
+      along = face.stress_along;
     const Eigen::Vector3d stress(c * c * along + s * s * across + 2. * c * s * shear,
                                  s * s * along + c * c * across - 2. * c * s * shear,
                                  c * s * (across - along) + (c * c - s * s) * shear);
@@ -51,25 +56,9 @@ double run_out_index(const Material &material, RingOrientation ring, const FaceS
   return worst;
 }
 
-double bending_more(const LimbShape &shape, const std::map<std::string, Material> &materials, double station,
-                    std::size_t lamination, double width_share)
+double knot_index(double index, double width_share, double strains_more)
 {
-  Stiffness whole, less;
-  for (std::size_t i = 0; i < shape.n_laminations(); ++i)
-  {
-    if (!shape.present(i, station))
-      continue;
-    const double E = materials.at(shape.description().laminations[i].material).constants.E_L, t = shape.thickness(i, station);
-    const double middle = shape.back_face_depth(i, station) + 0.5 * t, width = shape.width(station, middle);
-    whole.add(E, t, middle, width);
-    less.add(E, t, middle, i == lamination ? (1. - width_share) * width : width);
-  }
-  return whole.bending() / less.bending();
-}
-
-double knot_index(double index, double width_share, double bending_more)
-{
-  return index * bending_more / (1. - width_share);
+  return index * strains_more / (1. - width_share);
 }
 
 PartedStack parted_stack(const LimbShape &shape, const std::map<std::string, Material> &materials, const Adhesive *adhesive,
@@ -122,24 +111,27 @@ double patch_sliding_energy(const PartedStack &parts, double shear, double lengt
   return 0.5 * parts.slip * force * force;
 }
 
-double patch_opening_energy(double radius_squared, double bending, double shortening, double gap, double length)
+double patch_opening_energy(double radius_squared, double bending, double shortening, double gap, double held_down, double length)
 {
   if (shortening <= 0.)
     return 0.;
   const double wave = 2. * M_PI / length, load_share = shortening / (wave * wave * radius_squared); // of Euler's
+  const double drive = 0.5 * gap * wave * wave - std::max(0., held_down);
+  if (drive <= 0.)
+    return 0.;
   if (load_share >= 1.)
     return std::numeric_limits<double>::infinity();
-  const double curvature = 0.5 * gap * wave * wave * load_share / (1. - load_share);
+  const double curvature = drive * load_share / (1. - load_share);
   return 0.5 * bending * curvature * curvature;
 }
 
 double patch_index(const PartedStack &parts, const BondToughness &toughness, double shear,
-                   const std::array<double, 2> &shortening, double gap, double length)
+                   const std::array<double, 2> &shortening, double hollow, double gap, double length)
 {
   double opening = 0.;
   for (std::size_t k = 0; k < 2; ++k)
     opening = std::max(opening, patch_opening_energy(parts.radius_squared[k], parts.bending[k], shortening[k], gap,
-                                                     length + 2. * parts.rooted[k]));
+                                                     k == 0 ? hollow : -hollow, length + 2. * parts.rooted[k]));
   return std::sqrt(opening / toughness.opening) + std::sqrt(patch_sliding_energy(parts, shear, length) / toughness.sliding);
 }
 } // namespace limbwright

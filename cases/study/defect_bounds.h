@@ -15,17 +15,15 @@ namespace limbwright
 
 /// The greatest index of those told to people [1] at a face of a lamination whose grain runs out by a further angle there [rad],
 /// toward the back or the belly, whichever is worse. The stress that the face bears along the limb is taken to stay: softer wood
-/// would hand some of it on to its neighbours.
+/// would hand some of it on to its neighbours. Wood that yields along its grain bears more along the limb the more the grain runs
+/// out: there it is taken as what it would be elastic, or what crushes it (1/cos2 of the angle), whichever is less.
 double run_out_index(const Material &material, RingOrientation ring, const FaceState &face, double angle);
 
-/// By how much the section bends more [1] when a share of the width of a lamination bears nothing: the moment stays.
-double bending_more(const LimbShape &shape, const std::map<std::string, Material> &materials, double station,
-                    std::size_t lamination, double width_share);
-
 /// The index beside a knot [1] that takes a share of the lamination's width, from the index without: the rest bears the whole
-/// lamination's force, and the section bends more. In a limb of one piece the share that is left then counts squared, as grading
-/// rules have it of knots at an edge (ASTM D245; from memory). The grain that swirls round it is run-out and counts by itself.
-double knot_index(double index, double width_share, double bending_more);
+/// lamination's force, and the section strains more (FibreSection::strains_more). In a limb of one piece the share that is left
+/// then counts squared, as grading rules have it of knots at an edge (ASTM D245; from memory). The grain that swirls round it is
+/// run-out and counts by itself.
+double knot_index(double index, double width_share, double strains_more);
 
 /// The two parts of a stack on either side of a glue line, and what holds them together.
 struct PartedStack
@@ -47,12 +45,15 @@ double patch_sliding_energy(const PartedStack &parts, double shear, double lengt
 
 /// The same by opening, of the part that is pressed along by a strain (positive shortening): a strut held at its ends that stands
 /// off by the gap to begin with is bent by the press until it buckles (Euler); its bending at the ends opens them, G = M2/2EI.
-/// gap: [m], half a wave of a cosine as GluePatch has it. Infinite from buckling on, nothing where it is stretched.
-double patch_opening_energy(double radius_squared, double bending, double shortening, double gap, double length);
+/// gap: [m], half a wave of a cosine as GluePatch has it. held_down: [1/m] curvature of the limb by which the press holds the
+/// part against the other one; positive where the part lies on the hollow side. Of what it does (by Galerkin's method twice as
+/// much) half is counted. Infinite from buckling on, nothing where it is stretched or held down altogether.
+double patch_opening_energy(double radius_squared, double bending, double shortening, double gap, double held_down,
+                            double length);
 
 /// How near an open patch is to growing [1], from both: the roots of the energies over those it takes add up, for at one of the
 /// ends they help each other. shear: [Pa] largest that the glue bore within the patch; shortening: of the belly and the back
-/// part.
+/// part; hollow: [1/m] curvature of the drawn limb, positive when the belly is hollow.
 double patch_index(const PartedStack &parts, const BondToughness &toughness, double shear,
-                   const std::array<double, 2> &shortening, double gap, double length);
+                   const std::array<double, 2> &shortening, double hollow, double gap, double length);
 } // namespace limbwright

@@ -2,6 +2,7 @@
 
 #include "cases/report/output_units.h"
 #include "cases/report/words.h"
+#include "cases/study/section_bending.h"
 #include "cases/study/sizing.h"
 #include "materials/bond_strength.h"
 #include "solver/failure/indices.h"
@@ -54,6 +55,7 @@ struct Drawn
   const LimbSnapshot &snapshot;
   const BowDescription &bow; // in use
   double level;
+  bool wood_yields;
 
   const LaminationDescription &lamination(int i) const { return shape.description().laminations[static_cast<std::size_t>(i)]; }
   const Material &material(int i) const { return bow.materials.at(lamination(i).material); }
@@ -75,11 +77,37 @@ void take_face(const Drawn &drawn, const FaceState &face, InchMargin &margin)
     return;
   lower(margin.run_out,
         largest(45. * degree, drawn.level, [&](double angle) { return run_out_index(material, ring, face, angle); }));
-  const auto i = static_cast<std::size_t>(face.lamination);
-  const auto with_knot = [&](double share)
-  { return knot_index(index, share, bending_more(drawn.shape, drawn.bow.materials, face.station, i, share)); };
-  if (lower(margin.knot_share, largest(0.98, drawn.level, with_knot)))
-    margin.knot = margin.knot_share * drawn.shape.width(face.station, drawn.shape.back_face_depth(i, face.station));
+}
+
+/// The section nearest to a station.
+const SectionState &section_at(const Drawn &drawn, double station)
+{
+  const auto &all = drawn.snapshot.sections;
+  return *std::min_element(all.begin(), all.end(),
+                           [station](const SectionState &a, const SectionState &b)
+                           { return std::abs(a.station - station) < std::abs(b.station - station); });
+}
+
+/// The knot, for an inch whose worst index is known.
+void take_knot(const Drawn &drawn, InchMargin &margin)
+{
+  const auto i = static_cast<std::size_t>(margin.lamination);
+  const SectionState &section = section_at(drawn, std::clamp(margin.station, drawn.shape.start(i), drawn.shape.end(i)));
+  if (!drawn.wood(margin.lamination) || !drawn.shape.present(i, section.station))
+    return;
+  const FibreSection fibres(drawn.shape, drawn.bow.materials, drawn.wood_yields, section.station);
+  const auto index = [&](double share)
+  { return knot_index(margin.index, share, fibres.strains_more(section.curvature_change, i, share)); };
+  if (margin.index > drawn.level)
+    margin.knot_share = 0.;
+  else
+  {
+    double low = 0., high = 0.98;
+    for (int k = 0; k < 12; ++k)
+      (index(0.5 * (low + high)) > drawn.level ? high : low) = 0.5 * (low + high);
+    margin.knot_share = low;
+  }
+  margin.knot = margin.knot_share * drawn.shape.width(section.station, drawn.shape.back_face_depth(i, section.station));
 }
 
 /// Mean shortening of the part of the stack on one side of a glue line [1]: of its two outermost faces.
@@ -128,6 +156,8 @@ void take_glue(const Drawn &drawn, const GlueState &glue, InchMargin &margin)
     return;
   const PartedStack parts = parted_stack(drawn.shape, drawn.bow.materials, adhesive, glue.line, glue.station);
   const std::array<double, 2> shortening{shortening_of_part(drawn, glue, false), shortening_of_part(drawn, glue, true)};
+  const double hollow =
+      section_at(drawn, glue.station).curvature_change - drawn.shape.description().profile.lean.slope(glue.station);
   // The hardest shear that a patch about here would lie on.
   const auto shear = [&](double length)
   {
@@ -137,10 +167,11 @@ void take_glue(const Drawn &drawn, const GlueState &glue, InchMargin &margin)
         most = std::max(most, std::abs(other.mean_shear));
     return most;
   };
-  if (lower(margin.patch,
-            largest(0.5 * drawn.shape.length(), drawn.level,
-                    [&](double length) { return patch_index(parts, toughness, shear(length), shortening, usual_gap, length); })))
-    margin.lifts = patch_index(parts, toughness, 0., shortening, usual_gap, margin.patch) > 0.5 * drawn.level;
+  if (lower(margin.patch, largest(0.5 * drawn.shape.length(), drawn.level,
+                                  [&](double length) {
+                                    return patch_index(parts, toughness, shear(length), shortening, hollow, usual_gap, length);
+                                  })))
+    margin.lifts = patch_index(parts, toughness, 0., shortening, hollow, usual_gap, margin.patch) > 0.5 * drawn.level;
 }
 
 /// The inch that a station counts to.
@@ -165,7 +196,7 @@ MarginMap margin_map(const Case &bow_case, double level, const std::atomic<bool>
   for (const LimbSnapshot &snapshot : results.snapshots.back().limbs)
   {
     const LimbDescription &limb = snapshot.limb == LimbName::lower && in_use.bow.lower ? *in_use.bow.lower : in_use.bow.upper;
-    const Drawn drawn{LimbShape(limb), snapshot, in_use.bow, level};
+    const Drawn drawn{LimbShape(limb), snapshot, in_use.bow, level, bow_case.solve.wood_yields};
     // By layer: laminations by their number, then glue lines; by inch.
     std::map<std::pair<int, int>, InchMargin> found;
     const auto at = [&](int lamination, int line, double station) -> InchMargin &
@@ -189,8 +220,12 @@ MarginMap margin_map(const Case &bow_case, double level, const std::atomic<bool>
     for (const GlueState &glue : snapshot.glue)
       if (!glue.near_end && !near_load(glue.station))
         take_glue(drawn, glue, at(-1, glue.line, glue.station));
-    for (const auto &[place, margin] : found)
+    for (auto &[place, margin] : found)
+    {
+      if (margin.lamination >= 0)
+        take_knot(drawn, margin);
       map.inches.push_back(margin);
+    }
   }
   return map;
 }

@@ -98,8 +98,10 @@ int vary_command(const VaryOptions &options)
   tell(variation_words(bow->read, variation, bows));
   const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + ".vary.csv") : options.out;
   write_text_file(out, csv(variation_table(variation, bows)));
+  const auto page = std::filesystem::path(out).replace_extension(".html");
+  write_study_page(page, variation_page(bow->read, variation, bows));
   if (!options.quiet)
-    warn("\nThe table is in " + out.string() + ".\n");
+    warn("\nThe table is in " + out.string() + ", with charts in " + page.string() + ".\n");
   const bool any_failed = std::any_of(bows.begin(), bows.end(), [](const VariedBow &one) { return !one.failure.empty(); });
   return any_failed ? exit_not_converged : exit_ok;
 }
@@ -237,7 +239,8 @@ void add_study_commands(CLI::App &app, std::function<int()> &command)
   vary->add_option("--weight", vary_options->weight, "Bring each to this draw weight (default: leave each as it is)");
   vary->add_option("--at", vary_options->at, "Draw length (default: the case's)");
   vary->add_option("--by", vary_options->by, "What is changed to make weight, as in 'size'")->capture_default_str();
-  vary->add_option("--out", vary_options->out, "File of the table (default: the case's name and '.vary.csv')");
+  vary->add_option("--out", vary_options->out,
+                   "File of the table (default: the case's name and '.vary.csv'); the page goes beside it, '.html'");
   vary->add_flag("--quiet", vary_options->quiet, "No progress, only the table");
   vary->callback([&command, vary_options] { command = [vary_options] { return vary_command(*vary_options); }; });
 

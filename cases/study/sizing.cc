@@ -93,7 +93,7 @@ Sizing size_bow(const Case &bow_case, const Resizing &what, double weight, const
   {
     Case tried = resized(bow_case, what, amount);
     DrawResults results;
-    std::string failure = try_to_draw(tried, known.empty(), results, stop);
+    std::string failure = try_to_draw(tried, given_way == 0, results, stop);
     if (stop != nullptr && stop->load())
     {
       sizing.interrupted = true;

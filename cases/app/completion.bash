@@ -2,7 +2,7 @@
 _limbwright()
 {
   local word="${COMP_WORDS[COMP_CWORD]}" command="${COMP_WORDS[1]:-}" before="${COMP_WORDS[COMP_CWORD - 1]}"
-  local commands="draw report compare patch size vary pounds batch completion check begin keys materials"
+  local commands="draw report compare patch size vary pounds batch match fit margins completion check begin keys materials"
   COMPREPLY=()
   if [ "$COMP_CWORD" -eq 1 ]; then
     mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")
@@ -18,6 +18,9 @@ _limbwright()
       draw) options+=" --out --dim --quiet --json --pictures" ;;
       patch) options+=" --length --number --quiet" ;;
       size) options+=" --weight --at --by --out --quiet" ;;
+      match) options+=" --weight --at --out --quiet" ;;
+      margins) options+=" --index --at --out" ;;
+      fit) options+=" --scatter --out --quiet" ;;
       vary) options+=" --key --weight --at --by --out --quiet" ;;
       pounds) options+=" --at --by --lose" ;;
       batch) options+=" --bows --seed --scatter --aim --at --out --processes --quiet" ;;
@@ -27,7 +30,7 @@ _limbwright()
     return
   fi
   case "$command" in
-    draw | check | patch | size | vary | pounds | batch) mapfile -t COMPREPLY < <(compgen -f -X '!*.toml' -- "$word"; compgen -d -- "$word") ;;
+    draw | check | patch | size | vary | pounds | batch | match | fit | margins) mapfile -t COMPREPLY < <(compgen -f -X '!*.toml' -- "$word"; compgen -d -- "$word") ;;
     report | compare) mapfile -t COMPREPLY < <(compgen -d -- "$word") ;;
     begin)
       if [ "$COMP_CWORD" -eq 2 ]; then

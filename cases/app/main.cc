@@ -2,6 +2,7 @@
 #include "cases/app/exit_codes.h"
 #include "cases/app/study_commands.h"
 #include "cases/app/terminal.h"
+#include "cases/app/workshop_commands.h"
 #include "cases/report/text_file.h"
 #include "cases/report/versions.h"
 #include "solver/fields/vtu_writer.h"
@@ -101,6 +102,7 @@ int run_program(int argc, char **argv)
   begin->callback([&] { command = [&] { return begin_command(example, new_file); }; });
 
   add_study_commands(app, command);
+  add_workshop_commands(app, command);
 
   app.add_subcommand("keys", "Print every key of a case file with unit, range and default")
       ->callback([&] { command = [] { return keys_command(); }; });

@@ -1,5 +1,6 @@
 #include "cases/app/study_commands.h"
 
+#include "cases/app/asked.h"
 #include "cases/app/exit_codes.h"
 #include "cases/app/interrupts.h"
 #include "cases/app/ranks.h"
@@ -26,56 +27,6 @@
 
 namespace limbwright
 {
-namespace
-{
-/// A case and the text it was read from, at the draw length asked for.
-struct CaseAndText
-{
-  Case read;
-  std::string text;
-};
-
-std::optional<CaseAndText> read_at(const std::filesystem::path &file, const std::string &draw_length)
-{
-  auto bow_case = told(read_case(file));
-  if (!bow_case)
-    return std::nullopt;
-  std::string text = read_text_file(file);
-  if (draw_length.empty())
-    return CaseAndText{std::move(*bow_case), std::move(text)};
-  const EditedCase edited = with_value(text, "bow.draw_length", draw_length);
-  if (!edited.error.empty())
-  {
-    warn("error: --at: " + edited.error + "\n");
-    return std::nullopt;
-  }
-  bow_case = told(read_case_text(edited.text, file.string()));
-  if (!bow_case)
-    return std::nullopt;
-  return CaseAndText{std::move(*bow_case), edited.text};
-}
-
-/// [N], or nothing after a complaint.
-std::optional<double> weight_asked(const std::string &text)
-{
-  const Quantity weight = parse_quantity(text, Dimension::force);
-  if (weight.error.empty() && weight.value >= 1. && weight.value <= 2000.)
-    return weight.value;
-  warn(fmt::format("error: --weight {}: {}\n", text,
-                   weight.error.empty() ? "a draw weight is between 1 N and 2000 N (450 lbf)" : weight.error));
-  return std::nullopt;
-}
-
-std::optional<Resizing> resizing_asked(const Case &bow_case, const std::string &by)
-{
-  std::string error;
-  auto what = resizing(bow_case, by, error);
-  if (!what)
-    warn("error: --by: " + error + "\n");
-  return what;
-}
-} // namespace
-
 int size_command(const SizeOptions &options)
 {
   const auto bow = read_at(options.case_file, options.at);
@@ -147,8 +98,10 @@ int vary_command(const VaryOptions &options)
   tell(variation_words(bow->read, variation, bows));
   const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + ".vary.csv") : options.out;
   write_text_file(out, csv(variation_table(variation, bows)));
+  const auto page = std::filesystem::path(out).replace_extension(".html");
+  write_study_page(page, variation_page(bow->read, variation, bows));
   if (!options.quiet)
-    warn("\nThe table is in " + out.string() + ".\n");
+    warn("\nThe table is in " + out.string() + ", with charts in " + page.string() + ".\n");
   const bool any_failed = std::any_of(bows.begin(), bows.end(), [](const VariedBow &one) { return !one.failure.empty(); });
   return any_failed ? exit_not_converged : exit_ok;
 }
@@ -286,7 +239,8 @@ void add_study_commands(CLI::App &app, std::function<int()> &command)
   vary->add_option("--weight", vary_options->weight, "Bring each to this draw weight (default: leave each as it is)");
   vary->add_option("--at", vary_options->at, "Draw length (default: the case's)");
   vary->add_option("--by", vary_options->by, "What is changed to make weight, as in 'size'")->capture_default_str();
-  vary->add_option("--out", vary_options->out, "File of the table (default: the case's name and '.vary.csv')");
+  vary->add_option("--out", vary_options->out,
+                   "File of the table (default: the case's name and '.vary.csv'); the page goes beside it, '.html'");
   vary->add_flag("--quiet", vary_options->quiet, "No progress, only the table");
   vary->callback([&command, vary_options] { command = [vary_options] { return vary_command(*vary_options); }; });
 

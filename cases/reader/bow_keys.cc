@@ -31,7 +31,7 @@ const Section<Case> &root_section()
            [](Case &into, const Value &value) { into.about = value.text; }},
       },
       {"bow", "handle", "hold", "string", "limb", "upper", "lower", "glue", "weak", "material", "adhesive", "conditions", "mesh",
-       "solve", "expect"}};
+       "solve", "measured", "expect"}};
   return section;
 }
 

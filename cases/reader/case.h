@@ -1,5 +1,6 @@
 #pragma once
 
+#include "cases/reader/measured.h"
 #include "materials/conditions.h"
 #include "solver/bow_description.h"
 
@@ -38,6 +39,7 @@ struct Case
   MeshSettings mesh;
   SolveSettings solve;
   std::vector<Expectation> expectations;
+  Measured measured{};  //!< on the bow or its strips
   std::string resolved; //!< the case with every default written out, as a case file that can be run again
 };
 

@@ -4,6 +4,7 @@
 #include "cases/reader/limb_reader.h"
 #include "cases/reader/material_library.h"
 #include "cases/reader/material_reader.h"
+#include "cases/reader/measured_reader.h"
 #include "cases/reader/nearest_name.h"
 #include "cases/reader/weak_reader.h"
 #include "cases/reader/write_case.h"
@@ -257,6 +258,7 @@ void read_document(const TomlView &document, Case &bow_case)
     else
       bow.lower = std::move(limb);
   }
+  read_measured(document, bow_case);
   read_expectations(document, bow_case);
 }
 } // namespace

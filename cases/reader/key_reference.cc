@@ -4,6 +4,7 @@
 #include "cases/reader/bow_keys.h"
 #include "cases/reader/material_library.h"
 #include "cases/reader/material_reader.h"
+#include "cases/reader/measured_reader.h"
 #include "cases/reader/weak_reader.h"
 
 #include <fmt/format.h>
@@ -79,11 +80,28 @@ std::vector<SectionKeys> all_sections()
       plain_key("based_on", ValueKind::text, "an entry of the library whose values hold where none are given here");
   material.keys.insert(material.keys.begin(), based_on);
   adhesive.keys.insert(adhesive.keys.begin(), based_on);
-  return {root_section().keys(),       bow_section().keys(),        handle_section().keys(),        hold_section().keys(),
-          string_section().keys(),     limb_section().keys(),       cross_section_section().keys(), nock_section().keys(),
-          bridge_section().keys(),     lamination_section().keys(), glue_section().keys(),          glue_line_section().keys(),
-          glue_patch_section().keys(), weak_knot_section().keys(),  weak_run_out_section().keys(),  std::move(material),
-          std::move(adhesive),         conditions_section().keys(), mesh_section().keys(),          solve_section().keys(),
+  return {root_section().keys(),
+          bow_section().keys(),
+          handle_section().keys(),
+          hold_section().keys(),
+          string_section().keys(),
+          limb_section().keys(),
+          cross_section_section().keys(),
+          nock_section().keys(),
+          bridge_section().keys(),
+          lamination_section().keys(),
+          glue_section().keys(),
+          glue_line_section().keys(),
+          glue_patch_section().keys(),
+          weak_knot_section().keys(),
+          weak_run_out_section().keys(),
+          std::move(material),
+          std::move(adhesive),
+          conditions_section().keys(),
+          mesh_section().keys(),
+          solve_section().keys(),
+          measured_weight_section().keys(),
+          measured_strip_section().keys(),
           expect_section().keys()};
 }
 

@@ -3,6 +3,7 @@
 #include "cases/reader/bow_keys.h"
 #include "cases/reader/material_library.h"
 #include "cases/reader/material_reader.h"
+#include "cases/reader/measured_reader.h"
 #include "cases/reader/weak_reader.h"
 
 #include <fmt/format.h>
@@ -174,6 +175,9 @@ std::string write_case(const TomlView &document, const Case &read)
   out += table_text(document, "conditions", "conditions", conditions_section().keys());
   out += table_text(document, "mesh", "mesh", mesh_section().keys());
   out += table_text(document, "solve", "solve", solve_section().keys());
+  if (const auto measured = document.find("measured"))
+    out += array_text(measured->find("weight"), "measured.weight", measured_weight_section().keys()) +
+           array_text(measured->find("strip"), "measured.strip", measured_strip_section().keys());
   return out + array_text(document.find("expect"), "expect", expect_section().keys());
 }
 } // namespace limbwright

@@ -39,13 +39,6 @@ std::string trimmed(const std::string &text)
   return from == std::string::npos ? std::string{} : text.substr(from, to - from + 1);
 }
 
-void stiffen(Material &material, double factor)
-{
-  for (double *modulus : {&material.constants.E_L, &material.constants.E_R, &material.constants.E_T, &material.constants.G_LR,
-                          &material.constants.G_LT, &material.constants.G_RT})
-    *modulus *= factor;
-}
-
 void strengthen(Material &material, double factor)
 {
   Strengths &s = material.strengths;
@@ -55,6 +48,13 @@ void strengthen(Material &material, double factor)
     *strength *= factor;
 }
 } // namespace
+
+void stiffen(Material &material, double factor)
+{
+  for (double *modulus : {&material.constants.E_L, &material.constants.E_R, &material.constants.E_T, &material.constants.G_LR,
+                          &material.constants.G_LT, &material.constants.G_RT})
+    *modulus *= factor;
+}
 
 void set_scatter(ScatterSizes &sizes, const std::string &text, std::string &error)
 {

@@ -52,6 +52,9 @@ struct Tolerance
 /// What scatters in a bow; nothing whose deviation is zero.
 std::vector<Tolerance> tolerances_of(const Case &bow_case, const ScatterSizes &sizes);
 
+/// All moduli times a factor, strengths as they are.
+void stiffen(Material &material, double factor);
+
 /// The bow as one was built: off by `deviations`, one for each tolerance, in standard deviations.
 Case as_built(const Case &bow_case, const std::vector<Tolerance> &tolerances, const std::vector<double> &deviations);
 

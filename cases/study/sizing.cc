@@ -1,7 +1,10 @@
 #include "cases/study/sizing.h"
 
+#include "cases/report/output_units.h"
 #include "cases/study/bending_stiffness.h"
 #include "solver/stages/draw_bow.h"
+
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -12,6 +15,8 @@ namespace limbwright
 namespace
 {
 constexpr int most_trials = 12;
+// A bow that gave way at so many sizes is not brought much nearer by another.
+constexpr int most_given_way = 2;
 
 /// The beam's answer for an amount: proportional to the weight, more or less.
 double beam_stiffness(const Case &bow_case, const Resizing &what, double amount)
@@ -35,13 +40,13 @@ double amount_for(double low, double high, double stiffness, const Stiffness &st
   return 0.5 * (low + high);
 }
 
-/// One trial: why it could not be drawn, or nothing.
-std::string try_to_draw(const Case &tried, DrawResults &results, const std::atomic<bool> *stop)
+/// One trial: why it could not be drawn, or nothing. patient: where it fails it is tried again.
+std::string try_to_draw(const Case &tried, bool patient, DrawResults &results, const std::atomic<bool> *stop)
 {
   try
   {
     results = draw_quickly(tried, false, stop);
-    if (!results.complete && (stop == nullptr || !stop->load()))
+    if (!results.complete && patient && (stop == nullptr || !stop->load()))
     {
       // Bows that crush a lot, or begin far from the weight, may want shorter steps.
       Case slowly = tried;
@@ -82,24 +87,29 @@ Sizing size_bow(const Case &bow_case, const Resizing &what, double weight, const
   std::vector<Known> known;
   const auto stiffness_of = [&](double amount) { return beam_stiffness(bow_case, what, amount); };
   double low = what.lowest, high = what.highest, amount = std::clamp(0., low, high);
-  double nearest = std::numeric_limits<double>::infinity(), power = 1., failed = not_known;
+  double nearest = std::numeric_limits<double>::infinity(), power = 1., failed = not_known, nearest_weight = 0.;
+  int given_way = 0;
   for (int trial = 0; trial < most_trials; ++trial)
   {
     Case tried = resized(bow_case, what, amount);
     DrawResults results;
-    const std::string failure = try_to_draw(tried, results, stop);
+    std::string failure = try_to_draw(tried, given_way == 0, results, stop);
     if (stop != nullptr && stop->load())
     {
       sizing.interrupted = true;
       return sizing;
     }
     sizing.trials.push_back({amount, failure.empty() ? results.draw_weight : not_known});
+    // Thicker and yet weaker: the limb crushed through on the way, and with a smaller size it did not.
+    if (failure.empty() && !known.empty() && amount > sizing.amount && results.draw_weight < nearest_weight)
+      failure = fmt::format("a stronger limb crushes on the belly before it is drawn: it comes to {:.1f} lb",
+                            results.draw_weight / pound_force);
     if (told)
       told(sizing.trials.back());
     if (!failure.empty())
     {
       sizing.reason = failure;
-      if (known.empty())
+      if (known.empty() || ++given_way == most_given_way)
         return sizing;
       // It fails from here on; half way back to the nearest that could be drawn.
       (amount > sizing.amount ? high : low) = failed = amount;
@@ -113,6 +123,7 @@ Sizing size_bow(const Case &bow_case, const Resizing &what, double weight, const
     if (off < nearest)
     {
       nearest = off;
+      nearest_weight = last.weight;
       sizing.amount = amount;
       sizing.results = std::move(results);
       sizing.sized = std::move(tried);

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "cases/report/page/study_page.h"
 #include "cases/report/table.h"
 #include "cases/study/bow_figures.h"
 #include "cases/study/sizing.h"
@@ -46,6 +47,8 @@ VariedBow vary_one(const std::string &case_text, const std::string &file_name, c
 
 /// A row each, for csv().
 Table variation_table(const Variation &variation, const std::vector<VariedBow> &bows);
+/// The same for the page.
+StudyTable variation_page(const Case &bow_case, const Variation &variation, const std::vector<VariedBow> &bows);
 /// The same for people.
 std::string variation_words(const Case &bow_case, const Variation &variation, const std::vector<VariedBow> &bows);
 } // namespace limbwright

@@ -57,7 +57,72 @@ double told_amount(const Variation &variation, double amount)
 {
   return resizes_width(variation) ? amount / percent : amount / inch;
 }
+
+std::string title_of(const Case &bow_case)
+{
+  return bow_case.title.empty() ? bow_case.name : bow_case.title;
+}
+
+std::string about_words(const Case &bow_case, const Variation &variation)
+{
+  if (variation.by.empty())
+    return "Each bow as it comes out, not brought to one weight.";
+  return fmt::format("Each bow brought to {} at {} by {}; 'added' is what that took.",
+                     number(variation.weight, pound_force, "lb", 1), draw_told(bow_case, bow_case.bow.full_draw),
+                     resizes_width(variation) ? "all of its width" : "the thickness of " + variation.by);
+}
+
+/// The values that make it.
+std::string label_of(const VariedBow &bow)
+{
+  std::string words;
+  for (const std::string &value : bow.values)
+    words += (words.empty() ? "" : " | ") + value;
+  return words;
+}
 } // namespace
+
+StudyTable variation_page(const Case &bow_case, const Variation &variation, const std::vector<VariedBow> &bows)
+{
+  StudyTable table;
+  table.title = title_of(bow_case) + ": varied";
+  table.about = about_words(bow_case, variation);
+  for (const VariedKey &key : variation.keys)
+    table.varied += (table.varied.empty() ? "" : " | ") + key.path;
+  for (const VariedBow &bow : bows)
+  {
+    table.rows.push_back(label_of(bow));
+    table.failures.push_back(bow.failure);
+  }
+  const auto add = [&](const std::string &name, const std::string &group, const ToldUnit &unit, auto value)
+  {
+    table.columns.push_back({name, group, unit});
+    for (const VariedBow &bow : bows)
+      table.columns.back().values.push_back(bow.failure.empty() ? value(bow) : not_known);
+  };
+  if (!variation.by.empty())
+    add("added", "added", resizes_width(variation) ? told_strain : told_thickness,
+        [](const VariedBow &bow) { return bow.amount; });
+  const auto figure = [&](const char *name, const char *group, const ToldUnit &unit, double BowFigures::*member)
+  { add(name, group, unit, [member](const VariedBow &bow) { return bow.figures.*member; }); };
+  figure("draw weight", variation.by.empty() ? "draw weight" : "", told_force, &BowFigures::weight);
+  figure("stack", "stack", told_thickness, &BowFigures::stack);
+  figure("belly index", "index", told_index, &BowFigures::belly_index);
+  figure("back index", "index", told_index, &BowFigures::back_index);
+  figure("core index", "index", told_index, &BowFigures::core_index);
+  figure("glue index", "index", told_index, &BowFigures::glue_index);
+  figure("set", "set", told_length, &BowFigures::set);
+  figure("both limbs", "mass of both limbs", told_mass, &BowFigures::mass);
+  figure("outer 8 in of a limb", "mass of the outer 8 in", told_mass, &BowFigures::outer_mass);
+  figure("energy", "energy", told_energy, &BowFigures::energy);
+  figure("rise at full draw", "rise at full draw", told_rise, &BowFigures::rise);
+  figure("string tension, braced", "string tension, braced", told_tension, &BowFigures::brace_tension);
+  figure("belly strain", "strain", told_strain, &BowFigures::belly_strain);
+  figure("back strain", "strain", told_strain, &BowFigures::back_strain);
+  figure("core strain", "strain", told_strain, &BowFigures::core_strain);
+  figure("glue shear", "glue shear", told_glue_stress, &BowFigures::glue_shear);
+  return table;
+}
 
 Table variation_table(const Variation &variation, const std::vector<VariedBow> &bows)
 {
@@ -76,27 +141,13 @@ Table variation_table(const Variation &variation, const std::vector<VariedBow> &
 
 std::string variation_words(const Case &bow_case, const Variation &variation, const std::vector<VariedBow> &bows)
 {
-  std::string text = (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
-  text += "  " +
-          (variation.by.empty()
-               ? std::string("Each bow as it comes out, not brought to one weight.")
-               : wrapped(fmt::format("Each bow brought to {} at {} by {}; 'added' is what that took.",
-                                     number(variation.weight, pound_force, "lb", 1), draw_told(bow_case, bow_case.bow.full_draw),
-                                     resizes_width(variation) ? "all of its width" : "the thickness of " + variation.by),
-                         2));
+  std::string text = title_of(bow_case) + "\n\n  " + wrapped(about_words(bow_case, variation), 2);
   text += "\n\n";
   for (const VariedKey &key : variation.keys)
     text += "  varied: " + key.path + "\n";
   std::size_t wide = 8;
-  const auto label = [](const VariedBow &bow)
-  {
-    std::string words;
-    for (const std::string &value : bow.values)
-      words += (words.empty() ? "" : " | ") + value;
-    return words;
-  };
   for (const VariedBow &bow : bows)
-    wide = std::max(wide, label(bow).size());
+    wide = std::max(wide, label_of(bow).size());
   std::string heads = fmt::format("  {:<{}}", "", wide), units = heads;
   if (!variation.by.empty())
   {
@@ -112,7 +163,7 @@ std::string variation_words(const Case &bow_case, const Variation &variation, co
   text += "\n" + heads + "\n" + units + "\n";
   for (const VariedBow &bow : bows)
   {
-    text += fmt::format("  {:<{}}", label(bow), wide);
+    text += fmt::format("  {:<{}}", label_of(bow), wide);
     if (!bow.failure.empty())
     {
       text += "  " + bow.failure + "\n";

@@ -109,6 +109,7 @@ try {
   run("report", "thin");
   assert.equal(readFileSync(join(folder, "thin/report.html"), "utf8"), first, "the page made again is the same");
   run("compare", "thin", "unlike", "--equal-weight", "--page", "comparison.html");
+  run("vary", caseFile("ash-hickory-board"), "--key", "limb.width.rows[3][2] = 0.4, 0.5, 0.6", "--key", "solve.wood = elastic", "--out", "tips.csv", "--quiet");
   assert.deepEqual(await faultsOf(first), [], "the page as it is written is valid HTML");
 
   const summary = JSON.parse(readFileSync(join(folder, "thin/summary.json"), "utf8"));
@@ -127,7 +128,7 @@ try {
     assert.ok(bow.width >= 1000 && bow.inked > .02 && bow.inked < .7 && bow.blue > .002 && bow.orange > .002 && bow.colours > 100, `the picture of the bow is one: ${JSON.stringify(bow)}`);
     assert.ok(glue.width >= 1000 && glue.inked > .01 && glue.colours > 20, `the picture of the glue is one: ${JSON.stringify(glue)}`);
     await context.close();
-    for (const [file, name] of [["unlike/report.html", "unlike"], ["comparison.html", "comparison"]])
+    for (const [file, name] of [["unlike/report.html", "unlike"], ["comparison.html", "comparison"], ["tips.html", "study"]])
       await (await open(join(folder, file), name, width)).context.close();
   }
   // On paper nothing is cut off, and the page is not endless.

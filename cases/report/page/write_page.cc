@@ -52,7 +52,7 @@ std::string whole_page(const std::string &title, const std::string &data)
   // The libraries first, with their licence, then ours, in the order in which they use each other.
   std::string scripts;
   for (const char *name : {"notice.js", "d3.min.js", "plot.umd.min.js", "units.js", "charts.js", "draw_curve.js", "shapes.js",
-                           "along_limb.js", "places.js", "report.js", "comparison.js", "start.js"})
+                           "along_limb.js", "places.js", "report.js", "comparison.js", "study.js", "start.js"})
     scripts += embedded(name) + "\n";
   std::string page = embedded("report.html");
   // From the end of the template, so that nothing put in is searched for marks.

@@ -1,3 +1,4 @@
+#include "cases/reader/case_reader.h"
 #include "cases/reader/embedded_files.h"
 #include "cases/study/variation.h"
 
@@ -75,4 +76,24 @@ TEST_CASE("Bows are set side by side at equal weight", "[quick]")
   const std::string table = csv(variation_table(variation, bows));
   CHECK(table.find("draw_weight_lb") != std::string::npos);
   CHECK(std::count(table.begin(), table.end(), '\n') == 5);
+}
+
+TEST_CASE("The page of a variation carries what was found, and why some was not", "[quick]")
+{
+  const ReadOutcome outcome = read_case_text(example("ash-hickory-board"), "ash.toml");
+  REQUIRE(outcome.read);
+  const Variation variation{{parsed("limb.nock.depth = belly, back")}, "", 0.};
+  std::vector<VariedBow> bows(2);
+  bows[0].values = {"belly"};
+  bows[0].figures.weight = 200.;
+  bows[1].values = {"back"};
+  bows[1].failure = "string: it broke";
+  const StudyTable table = variation_page(*outcome.read, variation, bows);
+  CHECK(table.rows == std::vector<std::string>{"belly", "back"});
+  CHECK(table.failures[1] == "string: it broke");
+  for (const StudyTable::Column &column : table.columns)
+    CHECK(column.values.size() == 2);
+  const std::string data = study_data(table);
+  CHECK(data.find("\"values\":[200.0,null]") != std::string::npos);
+  CHECK(data.find("limb.nock.depth") != std::string::npos);
 }

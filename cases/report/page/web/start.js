@@ -1,5 +1,5 @@
 "use strict";
-(data.runs ? comparison : report)();
+(data.study ? studyPage : data.runs ? comparison : report)();
 // The width changes when a phone is turned or the page is printed.
 let width = window.innerWidth;
 window.addEventListener("resize", () => {

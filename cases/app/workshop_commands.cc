@@ -1,0 +1,143 @@
+#include "cases/app/workshop_commands.h"
+
+#include "cases/app/asked.h"
+#include "cases/app/exit_codes.h"
+#include "cases/app/interrupts.h"
+#include "cases/app/terminal.h"
+#include "cases/report/text_file.h"
+#include "cases/study/margin_map.h"
+#include "cases/study/modulus_fit.h"
+#include "cases/study/strip_match.h"
+#include "cases/study/unlike_limbs.h"
+
+#include <CLI/CLI.hpp>
+
+#include <limits>
+#include <memory>
+
+namespace limbwright
+{
+int match_command(const MatchOptions &options)
+{
+  const auto bow = read_at(options.case_file, options.at);
+  if (!bow)
+    return exit_usage;
+  double aim = std::numeric_limits<double>::quiet_NaN();
+  if (!options.weight.empty())
+  {
+    const auto weight = weight_asked(options.weight);
+    if (!weight)
+      return exit_usage;
+    aim = *weight;
+  }
+  listen_for_interrupts();
+  const auto told = [&](const std::string &words)
+  {
+    if (!options.quiet)
+      warn(words + "\n");
+  };
+  const StripMatch match = match_strips(bow->read, aim, told, &stop_asked);
+  if (match.interrupted)
+  {
+    warn("Interrupted. No case was written.\n");
+    return exit_interrupted;
+  }
+  tell(strip_match_words(bow->read, match));
+  if (!match.complete)
+    return match.solutions == 0 || match.pairs.empty() ? exit_usage : exit_not_converged;
+  const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + "-matched.toml") : options.out;
+  write_text_file(out,
+                  text_with_limbs_of(bow->read, match.built, "of the same wood, by how far the strip gave way under a weight"));
+  if (!options.quiet)
+    warn("\nThe bow with these strips is in " + out.string() + ". Next: limbwright draw " + out.string() + "\n");
+  return match.reached ? exit_ok : exit_not_converged;
+}
+
+int fit_command(const FitOptions &options)
+{
+  const auto bow = read_at(options.case_file, "");
+  if (!bow)
+    return exit_usage;
+  ScatterSizes expected;
+  std::string error;
+  for (const std::string &text : options.scatter)
+    if (set_scatter(expected, text, error); !error.empty())
+    {
+      warn("error: --scatter: " + error + "\n");
+      return exit_usage;
+    }
+  listen_for_interrupts();
+  const auto told = [&](const std::string &words)
+  {
+    if (!options.quiet)
+      warn(words + "\n");
+  };
+  const ModulusFit fit = fit_moduli(bow->read, expected, told, &stop_asked);
+  if (fit.interrupted)
+  {
+    warn("Interrupted. No case was written.\n");
+    return exit_interrupted;
+  }
+  tell(modulus_fit_words(bow->read, fit));
+  if (!fit.complete)
+    return fit.solutions == 0 ? exit_usage : exit_not_converged;
+  const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + "-fitted.toml") : options.out;
+  write_text_file(out, fitted_text(bow->text, bow->read, fit));
+  if (!options.quiet)
+    warn("\nThe fitted case is in " + out.string() + ". Next: limbwright draw " + out.string() + "\n");
+  return exit_ok;
+}
+
+int margins_command(const MarginsOptions &options)
+{
+  const auto bow = read_at(options.case_file, options.at);
+  if (!bow)
+    return exit_usage;
+  listen_for_interrupts();
+  const MarginMap map = margin_map(bow->read, options.index, &stop_asked);
+  if (stop_asked)
+    return exit_interrupted;
+  tell(margin_words(bow->read, map));
+  if (!map.complete)
+    return exit_not_converged;
+  const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + ".margins.csv") : options.out;
+  write_text_file(out, csv(margin_table(bow->read, map)));
+  warn("\nEvery inch is in " + out.string() + ".\n");
+  return exit_ok;
+}
+
+void add_workshop_commands(CLI::App &app, std::function<int()> &command)
+{
+  const auto match_options = std::make_shared<MatchOptions>();
+  auto *match = app.add_subcommand(
+      "match", "Pair measured strips for the upper and the lower limb; tell what to grind off the core for weight and tiller");
+  match->add_option("CASE", match_options->case_file, "Case file with [[measured.strip]] tables")->required();
+  match->add_option("--weight", match_options->weight, "Draw weight to come to (default: that of the bow as drawn up)");
+  match->add_option("--at", match_options->at, "Draw length (default: the case's)");
+  match->add_option("--out", match_options->out,
+                    "File of the bow with these strips (default: the case's name and '-matched.toml')");
+  match->add_flag("--quiet", match_options->quiet, "No progress, only the answer");
+  match->callback([&command, match_options] { command = [match_options] { return match_command(*match_options); }; });
+
+  const auto fit_options = std::make_shared<FitOptions>();
+  auto *fit = app.add_subcommand("fit", "Bring a bow described as it was built to what it weighs: how stiff its materials are");
+  fit->add_option("CASE", fit_options->case_file, "Case file with [[measured.weight]] and [[measured.strip]] tables")->required();
+  fit->add_option("--scatter", fit_options->scatter,
+                  "What is expected of the moduli, a standard deviation: --scatter \"wood_modulus = 10 %\", glass_modulus; 0 %\n"
+                  "takes them as known")
+      ->take_all();
+  fit->add_option("--out", fit_options->out, "File of the fitted case (default: the case's name and '-fitted.toml')");
+  fit->add_flag("--quiet", fit_options->quiet, "No progress, only the answer");
+  fit->callback([&command, fit_options] { command = [fit_options] { return fit_command(*fit_options); }; });
+
+  const auto margins_options = std::make_shared<MarginsOptions>();
+  auto *margins = app.add_subcommand("margins", "Can this piece be used? The largest knot, run-out and open patch, inch by inch");
+  margins->add_option("CASE", margins_options->case_file, "Case file")->required();
+  margins->add_option("--index", margins_options->index, "That no fault may bring any place beyond")
+      ->capture_default_str()
+      ->check(CLI::Range(0.05, 2.));
+  margins->add_option("--at", margins_options->at, "Draw length (default: the case's)");
+  margins->add_option("--out", margins_options->out, "File of the table (default: the case's name and '.margins.csv')");
+  margins->callback([&command, margins_options] { command = [margins_options] { return margins_command(*margins_options); }; });
+}
+} // namespace limbwright

@@ -1,0 +1,176 @@
+#include "cases/report/answer_parts.h"
+#include "cases/report/output_units.h"
+#include "cases/report/words.h"
+#include "cases/study/margin_map.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace limbwright
+{
+namespace
+{
+std::string layer_of(const Case &bow_case, const InchMargin &margin)
+{
+  HotSpot spot;
+  spot.limb = margin.limb;
+  spot.lamination = margin.lamination;
+  spot.glue_line = margin.glue_line;
+  spot.back_lamination = margin.back_lamination;
+  return layer_name(bow_case, spot);
+}
+
+/// "1 in 12"; no slope of sense is too much: "any".
+std::string slope_words(double angle)
+{
+  if (std::isnan(angle))
+    return "any";
+  return angle < 0.002 ? std::string("none") : fmt::format("1 in {:.0f}", 1. / std::tan(angle));
+}
+
+std::string knot_words(const InchMargin &margin)
+{
+  if (std::isnan(margin.knot_share))
+    return "any";
+  return margin.knot_share < 0.005 ? std::string("none")
+                                   : fmt::format("{:.2f} in ({:.0f} %)", margin.knot / inch, 100. * margin.knot_share);
+}
+
+std::string patch_told(const InchMargin &margin)
+{
+  if (std::isnan(margin.patch))
+    return "any";
+  return fmt::format("{:.2f} in {}", margin.patch / inch, margin.lifts ? "(lifts)" : "(slides)");
+}
+
+/// Of one layer the inch where least is allowed; null where nothing is limited.
+template <class Value>
+const InchMargin *tightest(const std::vector<const InchMargin *> &layer, Value value)
+{
+  const InchMargin *least = nullptr;
+  for (const InchMargin *margin : layer)
+    if (!std::isnan(value(*margin)) && (least == nullptr || value(*margin) < value(*least)))
+      least = margin;
+  return least;
+}
+
+std::string where_words(const InchMargin *margin)
+{
+  return margin == nullptr ? std::string("-") : fmt::format("{:.0f} in", margin->station / inch);
+}
+
+/// Layers in the order of the map, every one with its inches.
+std::vector<std::vector<const InchMargin *>> by_layer(const MarginMap &map, LimbName limb, bool glue)
+{
+  std::vector<std::vector<const InchMargin *>> layers;
+  for (const InchMargin &margin : map.inches)
+  {
+    if (margin.limb != limb || (margin.glue_line >= 0) != glue)
+      continue;
+    if (layers.empty() || layers.back().front()->lamination != margin.lamination ||
+        layers.back().front()->glue_line != margin.glue_line)
+      layers.emplace_back();
+    layers.back().push_back(&margin);
+  }
+  return layers;
+}
+
+bool of_wood(const Case &bow_case, const InchMargin &margin)
+{
+  const MaterialKind kind =
+      bow_case.bow.materials.at(limb_of(bow_case, margin.limb).laminations[static_cast<std::size_t>(margin.lamination)].material)
+          .kind;
+  return kind == MaterialKind::wood || kind == MaterialKind::bamboo;
+}
+
+std::string limb_table(const Case &bow_case, const MarginMap &map, LimbName limb)
+{
+  std::string text =
+      fmt::format("  {:<30}{:>9}  {:>11} {:>6}   {:>16} {:>6}\n", "Wood", "worst now", "run-out", "at", "knot", "at");
+  for (const auto &layer : by_layer(map, limb, false))
+    if (of_wood(bow_case, *layer.front()))
+    {
+      const InchMargin *slope = tightest(layer, [](const InchMargin &m) { return m.run_out; });
+      const InchMargin *knot = tightest(layer, [](const InchMargin &m) { return m.knot_share; });
+      const auto worst = std::max_element(layer.begin(), layer.end(),
+                                          [](const InchMargin *a, const InchMargin *b) { return a->index < b->index; });
+      text += fmt::format("  {:<30}{:>9.2f}  {:>11} {:>6}   {:>16} {:>6}\n", layer_of(bow_case, *layer.front()), (*worst)->index,
+                          slope == nullptr ? "any" : slope_words(slope->run_out), where_words(slope),
+                          knot == nullptr ? "any" : knot_words(*knot), where_words(knot));
+    }
+  text +=
+      fmt::format("\n  {:<30}{:>9}  {:>11} {:>6}   {:>16} {:>6}\n", "Glue", "worst now", "least bond", "at", "open patch", "at");
+  for (const auto &layer : by_layer(map, limb, true))
+  {
+    const InchMargin *bond = tightest(layer, [](const InchMargin &m) { return -m.bond; });
+    const InchMargin *patch = tightest(layer, [](const InchMargin &m) { return m.patch; });
+    const auto worst = std::max_element(layer.begin(), layer.end(),
+                                        [](const InchMargin *a, const InchMargin *b) { return a->index < b->index; });
+    std::string name = layer_of(bow_case, *layer.front());
+    if (name.size() > 30)
+      name = name.substr(0, 27) + "...";
+    text += fmt::format("  {:<30}{:>9.2f}  {:>11} {:>6}   {:>16} {:>6}\n", name, (*worst)->index,
+                        bond == nullptr ? "-" : fmt::format("{:.0f} %", 100. * bond->bond), where_words(bond),
+                        patch == nullptr ? "any" : patch_told(*patch), where_words(patch));
+  }
+  return text;
+}
+} // namespace
+
+Table margin_table(const Case &bow_case, const MarginMap &map)
+{
+  Table table;
+  const auto &rows = map.inches;
+  table.columns.push_back(word_column("limb", rows, [](const InchMargin &m) { return limb_key(m.limb); }));
+  table.columns.push_back(number_column(
+      "station", "in", rows, [](const InchMargin &m) { return m.station; }, inch));
+  table.columns.push_back(
+      word_column("kind", rows, [](const InchMargin &m) { return std::string(m.lamination >= 0 ? "lamination" : "glue"); }));
+  table.columns.push_back(word_column("layer", rows, [&](const InchMargin &m) { return layer_of(bow_case, m); }));
+  table.columns.push_back(number_column("index", "", rows, [](const InchMargin &m) { return m.index; }));
+  table.columns.push_back(number_column(
+      "run_out", "deg", rows, [](const InchMargin &m) { return m.run_out; }, degree));
+  table.columns.push_back(number_column(
+      "knot", "in", rows, [](const InchMargin &m) { return m.knot; }, inch));
+  table.columns.push_back(number_column(
+      "knot_share_of_width", "%", rows, [](const InchMargin &m) { return m.knot_share; }, percent));
+  table.columns.push_back(number_column(
+      "open_patch", "in", rows, [](const InchMargin &m) { return m.patch; }, inch));
+  table.columns.push_back(word_column("patch_limited_by", rows,
+                                      [](const InchMargin &m) {
+                                        return std::string(std::isnan(m.patch) ? "" : m.lifts ? "lifting" : "sliding");
+                                      }));
+  table.columns.push_back(number_column(
+      "least_bond", "%", rows, [](const InchMargin &m) { return m.bond; }, percent));
+  return table;
+}
+
+std::string margin_words(const Case &bow_case, const MarginMap &map)
+{
+  std::string text = (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
+  if (!map.complete)
+    return text + "  " + wrapped("The bow cannot be drawn: " + map.reason + ".", 2) + "\n";
+  text +=
+      "  " +
+      wrapped(fmt::format("The largest fault that keeps every index at or below {:.2f} at {}, one at a time, where each layer "
+                          "bears least of it. Stations are inches from the middle of the handle.",
+                          map.level, draw_told(bow_case, bow_case.bow.full_draw)),
+              2) +
+      "\n\n";
+  if (!bow_case.bow.lower)
+    text += limb_table(bow_case, map, LimbName::upper);
+  else
+    text += "  UPPER LIMB\n" + limb_table(bow_case, map, LimbName::upper) + "\n  LOWER LIMB\n" +
+            limb_table(bow_case, map, LimbName::lower);
+  return text + "\n  " +
+         wrapped("These are bounds from the sound bow, on the safe side: run-out is over the whole width and beyond what is "
+                 "described; a knot is through the lamination, with nothing in its place, and the grain that swirls round it "
+                 "counts as run-out; an open patch goes over the whole width, its faces five thousandths apart in the middle. "
+                 "Draw the bow with the fault in "
+                 "it before giving a piece up. Handle, nock and ends of laminations are left out.",
+                 2) +
+         "\n";
+}
+} // namespace limbwright

@@ -1,0 +1,103 @@
+#include "cases/reader/case_reader.h"
+#include "cases/reader/embedded_files.h"
+#include "cases/report/output_units.h"
+#include "cases/study/case_edit.h"
+#include "cases/study/margin_map.h"
+#include "cases/study/section_bending.h"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+using namespace limbwright;
+
+namespace
+{
+Case coarse(const std::string &name, const std::string &wood)
+{
+  const auto &all = embedded_examples();
+  const std::string text = std::find_if(all.begin(), all.end(), [&](const auto &one) { return one.name == name; })->text;
+  ReadOutcome outcome =
+      read_case_text(with_value(with_value(text, "mesh.column_length", "1 in").text, "solve.wood", wood).text, name + ".toml");
+  REQUIRE(outcome.read);
+  return *outcome.read;
+}
+} // namespace
+
+TEST_CASE("A section that loses width strains more, and more still where it yields", "[quick]")
+{
+  const Case bow = coarse("hickory-heavy-flatbow", "yields");
+  const LimbShape shape(bow.bow.upper);
+  const double station = 15. * inch;
+  const FibreSection elastic(shape, bow.bow.materials, false, station), yielding(shape, bow.bow.materials, true, station);
+  CHECK(elastic.strains_more(2., 0, 0.) == 1.);
+  // A limb of one piece: width is stiffness.
+  CHECK(elastic.strains_more(2., 0, 0.2) == Approx(1. / 0.8).epsilon(1e-4));
+  CHECK(yielding.strains_more(0.01, 0, 0.2) == Approx(1. / 0.8).epsilon(1e-4)); // too little to yield
+  CHECK(yielding.strains_more(1.2, 0, 0.2) > 1.28);
+  CHECK(std::isinf(yielding.strains_more(1.2, 0, 0.9)));
+  CHECK(knot_index(0.4, 0.2, 1.25) == Approx(0.625));
+  // Of a lamination between glass little depends on it.
+  const Case glass = coarse("maple-glass-thin", "elastic");
+  const FibreSection backed(LimbShape(glass.bow.upper), glass.bow.materials, false, station);
+  CHECK(backed.strains_more(2., 5, 0.5) < 1.02);
+}
+
+TEST_CASE("An open patch frees more the longer it is, and buckles at Euler's length", "[quick]")
+{
+  PartedStack parts;
+  parts.slip = 2e-7;
+  parts.held_over = 5e-3;
+  CHECK(patch_sliding_energy(parts, 1e6, 0.) == Approx(0.5 * 2e-7 * 1e12 * 25e-6));
+  CHECK(patch_sliding_energy(parts, 1e6, 10e-3) == Approx(4. * patch_sliding_energy(parts, 1e6, 0.)));
+  constexpr double t = 1e-3, shortening = 0.01;
+  const double euler = M_PI * t / std::sqrt(3. * shortening); // of a strip with its ends held
+  CHECK(std::isinf(patch_opening_energy(t * t / 12., 3., shortening, 0.1e-3, 0., 1.001 * euler)));
+  const double just_before = patch_opening_energy(t * t / 12., 3., shortening, 0.1e-3, 0., 0.98 * euler);
+  CHECK(std::isfinite(just_before));
+  CHECK(just_before > 50. * patch_opening_energy(t * t / 12., 3., shortening, 0.1e-3, 0., 0.7 * euler));
+  CHECK(patch_opening_energy(t * t / 12., 3., -shortening, 0.1e-3, 0., 1.1 * euler) == 0.);
+  CHECK(patch_opening_energy(t * t / 12., 3., shortening, 0.1e-3, 50., 0.98 * euler) == 0.); // held down by the limb's bend
+}
+
+TEST_CASE("Run-out brings the index of wood up, and a map gives less where it bears more", "[quick]")
+{
+  const Case bow = coarse("ash-hickory-board", "elastic");
+  FaceState face;
+  face.face = Face::back;
+  face.stress_along = 60e6;
+  face.strain_along = 0.004;
+  const Material &hickory = bow.bow.materials.at(bow.bow.upper.laminations[1].material);
+  const double straight = run_out_index(hickory, RingOrientation::flat, face, 0.);
+  double before = straight;
+  for (const double slope : {0.05, 0.1, 0.15, 0.2})
+  {
+    const double index = run_out_index(hickory, RingOrientation::flat, face, slope);
+    CHECK(index > before);
+    before = index;
+  }
+  const MarginMap map = margin_map(bow, 0.8, nullptr), strict = margin_map(bow, 0.7, nullptr);
+  REQUIRE(map.complete);
+  REQUIRE(map.inches.size() == strict.inches.size());
+  bool any = false;
+  for (std::size_t i = 0; i < map.inches.size(); ++i)
+  {
+    const InchMargin &wide = map.inches[i], &tight = strict.inches[i];
+    if (wide.lamination >= 0)
+    {
+      CHECK(tight.knot_share <= wide.knot_share);
+      CHECK_FALSE(tight.run_out > wide.run_out);
+      any = any || tight.run_out < wide.run_out;
+    }
+    else
+    {
+      CHECK_FALSE(tight.patch > wide.patch);
+      CHECK(tight.bond > wide.bond);
+    }
+  }
+  CHECK(any);
+  CHECK(csv(margin_table(bow, map)).find("open_patch_in") != std::string::npos);
+  const std::string words = margin_words(bow, map);
+  CHECK(words.find("1 in ") != std::string::npos);
+  CHECK(words.find("belly | back") != std::string::npos);
+}

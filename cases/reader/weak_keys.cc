@@ -78,8 +78,7 @@ const Section<KnotInput> &weak_knot_section()
            [](KnotInput &into, const Value &value) { into.knot.grain_flows = value.text == "flows"; }},
           {quantity_key(
                "dive", Dimension::angle, "-60 deg", "60 deg",
-               "of one that runs through: how steeply the grain rises toward the back just before it, and falls after it")
-               .by_default("\"0 deg\""),
+               "of one that runs through: how steeply the grain rises toward the back just before it, and falls after it"),
            [](KnotInput &into, const Value &value) { into.knot.dive = value.number; }},
           {quantity_key("filling_modulus", Dimension::stress, "1 MPa", "100 GPa", "stiffness of what fills it"),
            [](KnotInput &into, const Value &value) { into.knot.filling_modulus = value.number; }},

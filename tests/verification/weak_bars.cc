@@ -1,4 +1,5 @@
 #include "cases/reader/material_library.h"
+#include "solver/failure/recovery.h"
 #include "support/bodies.h"
 #include "support/check_table.h"
 

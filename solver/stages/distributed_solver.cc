@@ -26,22 +26,6 @@ enum Kind // SYM
   with_pivots = 2
 };
 
-int ordering(Elimination order) // ICNTL(7)
-{
-  switch (order)
-  {
-  case Elimination::metis:
-    return 5;
-  case Elimination::scotch:
-    return 3;
-  case Elimination::pord:
-    return 4;
-  case Elimination::minimum_degree:
-    return 0;
-  }
-  return 5;
-}
-
 bool too_narrow(int error) // work space or a message buffer came out too small: worth trying with more of it
 {
   return error == -8 || error == -9 || error == -14 || error == -15 || error == -17 || error == -20;
@@ -58,7 +42,7 @@ class Instance
 public:
   const Kind kind;
 
-  Instance(const Communicator &communicator, Kind its_kind, Elimination order) : kind(its_kind), several(communicator)
+  Instance(const Communicator &communicator, Kind its_kind) : kind(its_kind), several(communicator)
   {
     data.sym = kind;
     data.par = 1; // the first rank works, too
@@ -68,7 +52,9 @@ public:
       set(silent, -1);
     set(4, 0);
     set(5, 0);
-    set(7, ordering(order));
+    // MUMPS chooses the order: on limbs PORD, see "Figures" in DEVELOPERS.md. PORD asked for by itself ends the program where
+    // every unknown touches every other.
+    set(7, 7);
     set(13, 1); // no ScaLAPACK at the root, which could not count negative pivots
     set(14, first_margin);
     set(18, 3); // distributed entries, which are summed where ranks share them
@@ -162,7 +148,6 @@ private:
 struct DistributedSolver::Implementation
 {
   Communicator communicator;
-  Elimination order;
   std::unique_ptr<Instance> at_hand = nullptr; // the only one: two factors may not fit into the memory
   Matrix whole = {};                           // the rank's own part, both triangles, for the general factorisation
   bool search_pivots = false;                  // the last symmetric matrix needed it
@@ -173,7 +158,7 @@ struct DistributedSolver::Implementation
     if (!at_hand || at_hand->kind != kind)
     {
       at_hand.reset();
-      at_hand = std::make_unique<Instance>(communicator, kind, order);
+      at_hand = std::make_unique<Instance>(communicator, kind);
     }
     return *at_hand;
   }
@@ -216,8 +201,7 @@ struct DistributedSolver::Implementation
   }
 };
 
-DistributedSolver::DistributedSolver(const Communicator &communicator, Elimination order)
-    : implementation(new Implementation{communicator, order})
+DistributedSolver::DistributedSolver(const Communicator &communicator) : implementation(new Implementation{communicator})
 {
 }
 

@@ -16,15 +16,6 @@ struct NotEnoughMemory : std::runtime_error
   using std::runtime_error::runtime_error;
 };
 
-/// The order of elimination. Measured on limbs, see "Figures" in DEVELOPERS.md.
-enum class Elimination
-{
-  metis,
-  scotch,
-  pord,
-  minimum_degree
-};
-
 /// Sparse direct solution on several ranks at once (MUMPS). Each rank gives the lower triangle of its own elements' sum, all
 /// unknowns' numbers alike; the matrix is the sum of these parts. One pattern is analysed once and factorised many times. Tried
 /// are in turn: L D L^T without a search for pivots, with one where that is inaccurate, and L U where there is a skew part. Every
@@ -32,7 +23,7 @@ enum class Elimination
 class DistributedSolver
 {
 public:
-  explicit DistributedSolver(const Communicator &communicator, Elimination order = Elimination::metis);
+  explicit DistributedSolver(const Communicator &communicator);
   ~DistributedSolver();
   DistributedSolver(DistributedSolver &&) noexcept;
 

@@ -1,7 +1,11 @@
 #include "solver/stages/linear_solver.h"
 
+#include "solver/stages/distributed_solver.h"
+
 #include <Eigen/CholmodSupport>
 #include <Eigen/UmfPackSupport>
+
+#include <optional>
 
 namespace limbwright
 {
@@ -30,6 +34,7 @@ constexpr double sound_residual = 1e-6;
 
 struct LinearSolver::Implementation
 {
+  std::optional<DistributedSolver> on_ranks; // in place of all that follows
   Factorisation symmetric;
   Eigen::UmfPackLU<Matrix> general;
   Matrix whole;                      // both triangles, for the general factorisation
@@ -59,12 +64,19 @@ LinearSolver::LinearSolver() : implementation(std::make_unique<Implementation>()
   common.supernodal_switch = 300.;
 }
 
+LinearSolver::LinearSolver(const Communicator &communicator) : LinearSolver()
+{
+  implementation->on_ranks.emplace(communicator);
+}
+
 LinearSolver::~LinearSolver() = default;
 LinearSolver::LinearSolver(LinearSolver &&) noexcept = default;
 
 bool LinearSolver::factorise(const Eigen::SparseMatrix<double> &lower, const std::vector<Eigen::Triplet<double>> &skew)
 {
   auto &self = *implementation;
+  if (self.on_ranks)
+    return self.on_ranks->factorise(lower, skew);
   if (!self.analysed)
   {
     self.symmetric.analyzePattern(lower);
@@ -95,6 +107,8 @@ bool LinearSolver::factorise(const Eigen::SparseMatrix<double> &lower, const std
 
 Eigen::MatrixXd LinearSolver::solve(const Eigen::MatrixXd &rhs) const
 {
+  if (implementation->on_ranks)
+    return implementation->on_ranks->solve(rhs);
   if (implementation->use_general)
     return implementation->general.solve(rhs);
   return implementation->symmetric.solve(rhs);
@@ -102,6 +116,6 @@ Eigen::MatrixXd LinearSolver::solve(const Eigen::MatrixXd &rhs) const
 
 bool LinearSolver::positive_definite() const
 {
-  return implementation->definite;
+  return implementation->on_ranks ? implementation->on_ranks->positive_definite() : implementation->definite;
 }
 } // namespace limbwright

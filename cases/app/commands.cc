@@ -1,4 +1,5 @@
 #include "cases/app/commands.h"
+#include "cases/app/ranks.h"
 
 #include "cases/app/exit_codes.h"
 #include "cases/app/interrupts.h"
@@ -67,8 +68,15 @@ int draw_command(const DrawOptions &options)
     return exit_usage;
   if (options.dimension != 0)
     bow_case->solve.dimension = options.dimension;
-  ResultsFolder folder(options.out.empty() ? std::filesystem::path(bow_case->name + ".results") : options.out);
   listen_for_interrupts();
+  // Under mpirun a solid is solved by all ranks together, and the first one writes and speaks.
+  if (rank_under_mpirun() > 0)
+  {
+    if (bow_case->solve.dimension == 3)
+      run_draw(*bow_case, {}, nullptr, &stop_asked);
+    return exit_ok;
+  }
+  ResultsFolder folder(options.out.empty() ? std::filesystem::path(bow_case->name + ".results") : options.out);
   DrawResults results;
   try
   {

@@ -80,6 +80,14 @@ bool on_all_ranks(int n_processes, const std::function<void(int, int)> &share)
   return well;
 }
 
+int rank_under_mpirun()
+{
+  for (const char *name : {"OMPI_COMM_WORLD_RANK", "PMI_RANK"})
+    if (const char *rank = std::getenv(name))
+      return std::atoi(rank);
+  return 0;
+}
+
 int n_processors()
 {
   cpu_set_t set;

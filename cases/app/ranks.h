@@ -9,6 +9,9 @@ namespace limbwright
 /// is told, and makes the whole false. Elsewhere than on the first rank this does not return.
 bool on_all_ranks(int n_processes, const std::function<void(int rank, int n_ranks)> &share);
 
+/// This process's number among those of mpirun; 0 where it was started by itself.
+int rank_under_mpirun();
+
 /// Processors this program may use.
 int n_processors();
 } // namespace limbwright

@@ -52,7 +52,7 @@ void in_pieces(Eigen::Ref<Eigen::MatrixXd> values, const Move &move)
 }
 } // namespace
 
-Communicator::Communicator(bool several)
+Communicator::Communicator(bool several) : of_mpi(several)
 {
   if (!several)
     return;

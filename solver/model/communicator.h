@@ -13,6 +13,8 @@ public:
   /// The ranks mpirun started, or this process by itself where it was started without. Starts MPI unless it runs already.
   static Communicator world();
 
+  /// Whether this is world(), and not alone().
+  bool starts_mpi() const { return of_mpi; }
   int rank() const { return own_rank; }
   int n_ranks() const { return n; }
   /// The MPI communicator as Fortran numbers it. Starts MPI unless it runs already.
@@ -28,6 +30,7 @@ public:
 
 private:
   explicit Communicator(bool several);
+  bool of_mpi = false;
   int own_rank = 0, n = 1;
 };
 } // namespace limbwright

@@ -8,8 +8,9 @@ namespace limbwright
 {
 template <int dim>
 LayeredSolid<dim>::LayeredSolid(const LimbMesh<dim> &mesh, const std::map<std::string, Material> &materials,
-                                const std::map<std::string, Adhesive> &adhesives, PlaneState plane, const Supports &supports)
-    : limb_mesh(mesh)
+                                const std::map<std::string, Adhesive> &adhesives, PlaneState plane, const Supports &supports,
+                                const Communicator &communicator)
+    : LimbModel(communicator), limb_mesh(mesh)
 {
   for (const LaminationDescription &lamination : mesh.shape().description().laminations)
   {
@@ -20,10 +21,25 @@ LayeredSolid<dim>::LayeredSolid(const LimbMesh<dim> &mesh, const std::map<std::s
       laminations.push_back(solid_stiffness(constants, lamination.ring));
   }
   crushing.resize(laminations.size());
+  share_columns();
   make_nodes_and_points();
   make_weak_parts(materials, plane);
   make_glue(materials, adhesives);
   make_supports(supports);
+}
+
+// Columns with about as many cells for each process.
+template <int dim>
+void LayeredSolid<dim>::share_columns()
+{
+  const auto &places = limb_mesh.places();
+  const auto border = [&](int rank)
+  {
+    const std::size_t cell = places.size() * static_cast<std::size_t>(rank) / static_cast<std::size_t>(ranks.n_ranks());
+    return cell == places.size() ? limb_mesh.n_columns() : places[cell].column;
+  };
+  first_column = border(ranks.rank());
+  last_column = border(ranks.rank() + 1);
 }
 
 template <int dim>
@@ -194,9 +210,12 @@ void LayeredSolid<dim>::assemble(const Eigen::VectorXd &q, const Eigen::VectorXd
   internal_force = Eigen::VectorXd::Zero(reduced->n_free());
   const Eigen::VectorXd u = reduced->expand(q), du = reduced->expand(last_step);
   for (std::size_t c = 0; c < cell_list.size(); ++c)
-    assemble_cell(c, u, du, internal_force);
+    if (owns(cell_list[c].column))
+      assemble_cell(c, u, du, internal_force);
   for (std::size_t g = 0; g < glue_list.size(); ++g)
-    assemble_glue(g, u, du, internal_force);
+    if (owns(glue_list[g].column))
+      assemble_glue(g, u, du, internal_force);
+  ranks.sum(internal_force);
 }
 
 template <int dim>
@@ -294,6 +313,8 @@ typename LayeredSolid<dim>::Energy LayeredSolid<dim>::energy(const Eigen::Vector
                     });
   }
   add_glue_energy(u, energy);
+  for (double *part : {&energy.laminations, &energy.glue, &energy.crushed, &energy.parted, &energy.delayed})
+    *part = ranks.sum(*part);
   return energy;
 }
 

@@ -82,7 +82,8 @@ public:
   using Separations = std::array<Eigen::Matrix<double, dim, 1>, n_nodes_per_face>;
 
   LayeredSolid(const LimbMesh<dim> &mesh, const std::map<std::string, Material> &materials,
-               const std::map<std::string, Adhesive> &adhesives, PlaneState plane, const Supports &supports);
+               const std::map<std::string, Adhesive> &adhesives, PlaneState plane, const Supports &supports,
+               const Communicator &communicator = Communicator::alone());
 
   int dimension() const override { return dim; }
   const LimbShape &shape() const override;
@@ -145,7 +146,8 @@ private:
   std::vector<Cell> cell_list;
   std::vector<GlueElement> glue_list;
   std::vector<Stiffness> laminations;            // in grain axes [Pa]
-  std::vector<std::vector<Point>> points;        // by cell: the rule that is integrated with
+  int first_column = 0, last_column = 0;         // of this process: from the one to before the other
+  std::vector<std::vector<Point>> points;        // by cell: the rule that is integrated with; none in other processes' cells
   std::vector<std::vector<Point>> sample_points; // by cell: the 2^dim rule for recovery
   std::vector<Part> parts;
   std::vector<WeakPartOf<dim>> weak_list;
@@ -167,6 +169,9 @@ private:
   std::vector<CohesiveState> glue_states(const Eigen::VectorXd &u) const;
   void add_glue_energy(const Eigen::VectorXd &u, Energy &energy) const;
   void make_supports(const Supports &supports);
+  // Whether this process assembles what lies over a column.
+  bool owns(int column) const { return column >= first_column && column < last_column; }
+  void share_columns();
   static CellValues cell_values(const Cell &cell, const Eigen::VectorXd &u);
   // In grain axes, prestrain included, from the gradient of the displacement along them.
   Strain strain(const Point &point, const Gradient &gradient) const;

@@ -249,6 +249,7 @@ Eigen::VectorXd LayeredSolid<dim>::drag() const
     for (const int node : cell_list[c].nodes)
       volume.template segment<dim>(dim * node).array() += whole / n_nodes_per_cell;
   }
+  ranks.sum(volume);
   return stiffness * reduced->restrict_to_free(volume);
 }
 
@@ -313,6 +314,8 @@ void LayeredSolid<dim>::add_glue_energy(const Eigen::VectorXd &u, Energy &energy
 {
   for (const GlueElement &element : glue_list)
   {
+    if (!owns(element.column))
+      continue;
     const auto apart = separations(element, u);
     for (int k = 0; k < n_nodes_per_face; ++k)
       if (element.can_part || element.open)

@@ -114,9 +114,12 @@ void LayeredSolid<dim>::make_nodes_and_points()
   };
   for (const auto &cell : dof_handler.active_cell_iterators())
   {
-    points.push_back(points_of(full, cell));
     sample_points.push_back(points_of(sample, cell));
+    points.emplace_back();
     const unsigned int index = cell->active_cell_index();
+    if (!owns(limb_mesh.places()[index].column))
+      continue;
+    points.back() = points_of(full, cell);
     const LimbShape &shape = limb_mesh.shape();
     const auto own = static_cast<std::size_t>(limb_mesh.places()[index].lamination);
     for (unsigned int q = 0; q < full_rule.size(); ++q)

@@ -188,10 +188,23 @@ void LayeredSolid<dim>::make_supports(const Supports &supports)
     maps.push_back(reduced->element(dofs));
     blocks.push_back(tangent_matrix.announce(maps.back().masters));
   };
+  const auto leave_out = [](auto &maps, auto &blocks)
+  {
+    maps.emplace_back();
+    blocks.push_back(-1);
+  };
   for (const Cell &cell : cell_list)
-    announce({cell.nodes.begin(), cell.nodes.end()}, cell_maps, cell_blocks);
+    if (owns(cell.column))
+      announce({cell.nodes.begin(), cell.nodes.end()}, cell_maps, cell_blocks);
+    else
+      leave_out(cell_maps, cell_blocks);
   for (const GlueElement &element : glue_list)
   {
+    if (!owns(element.column))
+    {
+      leave_out(glue_maps, glue_blocks);
+      continue;
+    }
     std::vector<int> nodes(element.belly_nodes.begin(), element.belly_nodes.end());
     nodes.insert(nodes.end(), element.back_nodes.begin(), element.back_nodes.end());
     announce(nodes, glue_maps, glue_blocks);

@@ -2,6 +2,7 @@
 
 #include "materials/law/crushing.h"
 #include "meshing/shape/limb_shape.h"
+#include "solver/model/communicator.h"
 #include "solver/model/history.h"
 #include "solver/model/reduced_space.h"
 #include "solver/model/symmetric_matrix.h"
@@ -40,6 +41,10 @@ public:
   };
 
   virtual ~LimbModel() = default;
+
+  /// The processes that hold this limb together: each assembles its own stretch of columns, all have all nodes and unknowns, and
+  /// every function here is called by all alike. The tangent is each one's own part; forces and energies are whole.
+  const Communicator &communicator() const { return ranks; }
 
   virtual int dimension() const = 0; //!< 2: side view, 3: solid
   virtual const LimbShape &shape() const = 0;
@@ -95,6 +100,12 @@ public:
   virtual Energy energy(const Eigen::VectorXd &q) const = 0;
 
 protected:
+  explicit LimbModel(const Communicator &communicator) : ranks(communicator)
+  {
+    tangent_matrix.take_loads(communicator.rank() == 0);
+  }
+
+  Communicator ranks;
   std::vector<Node> node_list;
   std::unique_ptr<ReducedSpace> reduced;
   SymmetricMatrix tangent_matrix;

@@ -108,6 +108,7 @@ void LoadPoints::add_force(const Eigen::VectorXd &gradient, Eigen::Ref<Eigen::Ve
 
 void LoadPoints::add_stiffness(const Eigen::MatrixXd &hessian, SymmetricMatrix &tangent) const
 {
-  tangent.add(block, W.transpose() * hessian * W);
+  if (tangent.takes_loads())
+    tangent.add(block, W.transpose() * hessian * W);
 }
 } // namespace limbwright

@@ -82,6 +82,8 @@ void SymmetricMatrix::add_skew(int element, const Eigen::Ref<const Eigen::Matrix
 
 void SymmetricMatrix::add_diagonal(const Eigen::VectorXd &entries)
 {
+  if (!with_loads)
+    return;
   for (Eigen::Index j = 0; j < matrix.cols(); ++j)
     matrix.valuePtr()[matrix.outerIndexPtr()[j]] += entries[j]; // the first of a column of the lower triangle
 }

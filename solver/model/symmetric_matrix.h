@@ -17,6 +17,9 @@ public:
   void close(int n);
 
   bool closed() const { return is_closed; }
+  /// Whether string and loads are added to this one: of the parts of a sum over several processes, one alone.
+  void take_loads(bool takes) { with_loads = takes; }
+  bool takes_loads() const { return with_loads; }
   void set_zero();
   /// Adds a symmetric element matrix, its side as announced; only its lower triangle is read.
   void add(int element, const Eigen::Ref<const Eigen::MatrixXd> &block);
@@ -24,6 +27,7 @@ public:
   /// Adds the skew part of an element matrix, its side as announced.
   void add_skew(int element, const Eigen::Ref<const Eigen::MatrixXd> &block);
 
+  /// A load.
   void add_diagonal(const Eigen::VectorXd &entries);
 
   const std::vector<int> &unknowns(int element) const { return elements[element].unknowns; }
@@ -41,5 +45,6 @@ private:
   Eigen::SparseMatrix<double> matrix;
   std::vector<Eigen::Triplet<double>> skew_entries;
   bool is_closed = false;
+  bool with_loads = true;
 };
 } // namespace limbwright

@@ -181,10 +181,21 @@ struct SideView
       const auto &side = bow_path.solid<2>(k);
       const auto &solid = solid_path.solid<3>(k);
       result.q[k] = solid.space().sample(solid_displacement(side, side.space().expand(state.q[k]), solid));
+      solid.communicator().share(result.q[k]); // machines may round the side view differently
     }
     return result;
   }
 };
+
+BowPath path_of(const std::vector<const LimbMesh<2> *> &meshes, const BowDescription &bow, const SolveSettings &settings)
+{
+  return {meshes, bow, settings};
+}
+
+BowPath path_of(const std::vector<const LimbMesh<3> *> &meshes, const BowDescription &bow, const SolveSettings &settings)
+{
+  return {meshes, bow, settings, Communicator::world()};
+}
 
 DrawPath run_guided(BowPath &bow_path, const SideView &side_view, const std::function<void(const PathProgress &)> &progress,
                     const std::atomic<bool> *stop)
@@ -210,7 +221,7 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
       limb_meshes.push_back(meshes.back().get());
     }
   clock.finish("mesh");
-  BowPath bow_path(limb_meshes, bow, solve_settings);
+  BowPath bow_path = path_of(limb_meshes, bow, solve_settings);
   clock.finish("set up");
   const std::optional<SideView> side_view =
       dim == 3 && !bow_path.way_matters()

@@ -24,12 +24,12 @@ NewtonSettings newton_settings(const SolveSettings &settings)
 
 template <int dim>
 std::vector<std::unique_ptr<LimbModel>> make_limbs(const std::vector<const LimbMesh<dim> *> &meshes, const BowDescription &bow,
-                                                   PlaneState plane)
+                                                   PlaneState plane, const Communicator &communicator)
 {
   std::vector<std::unique_ptr<LimbModel>> limbs;
   for (const LimbMesh<dim> *mesh : meshes)
     limbs.push_back(std::make_unique<LayeredSolid<dim>>(*mesh, bow.materials, bow.adhesives, plane,
-                                                        Supports::clamp(mesh->shape().description().root_station)));
+                                                        Supports::clamp(mesh->shape().description().root_station), communicator));
   return limbs;
 }
 
@@ -100,13 +100,13 @@ BowPath::BowPath(const LimbMesh<3> &mesh, const BowDescription &description, con
 
 BowPath::BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescription &description,
                  const SolveSettings &solve_settings)
-    : BowPath(make_limbs(meshes, description, solve_settings.plane), description, solve_settings)
+    : BowPath(make_limbs(meshes, description, solve_settings.plane, Communicator::alone()), description, solve_settings)
 {
 }
 
 BowPath::BowPath(const std::vector<const LimbMesh<3> *> &meshes, const BowDescription &description,
-                 const SolveSettings &solve_settings)
-    : BowPath(make_limbs(meshes, description, solve_settings.plane), description, solve_settings)
+                 const SolveSettings &solve_settings, const Communicator &communicator)
+    : BowPath(make_limbs(meshes, description, solve_settings.plane, communicator), description, solve_settings)
 {
 }
 
@@ -174,7 +174,7 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
   bool predict = predict_first && bow_string.tension(state, 0) > 0.; // an unstrung limb has no tangent yet
   while (at != to)
   {
-    if (stop != nullptr && stop->load())
+    if (stop != nullptr && limbs.front()->communicator().any(stop->load())) // all stop at one step
       return {false, "it was interrupted"};
     const double next = std::abs(to - at) < 1.01 * std::abs(size) ? to : at + size;
     State trial = predict ? state + rate(state, at) * (next - at) : state;

@@ -68,7 +68,8 @@ public:
   BowPath(const LimbMesh<3> &mesh, const BowDescription &bow, const SolveSettings &settings);
   /// meshes: the one limb, or the upper and the lower one.
   BowPath(const std::vector<const LimbMesh<2> *> &meshes, const BowDescription &bow, const SolveSettings &settings);
-  BowPath(const std::vector<const LimbMesh<3> *> &meshes, const BowDescription &bow, const SolveSettings &settings);
+  BowPath(const std::vector<const LimbMesh<3> *> &meshes, const BowDescription &bow, const SolveSettings &settings,
+          const Communicator &communicator = Communicator::alone());
 
   /// Never throws for a stage that fails: the path then ends at the last good state, with the reason.
   /// With a guide the bow is put to its braced and its full-drawn state at once (nested iteration), and nothing is solved between

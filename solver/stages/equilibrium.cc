@@ -59,8 +59,11 @@ Imbalance Imbalance::operator-(const Imbalance &other) const
 }
 
 Equilibrium::Equilibrium(std::vector<LimbModel *> solids, NewtonSettings newton_settings)
-    : parts(std::move(solids)), solvers(parts.size()), settings(newton_settings)
+    : parts(std::move(solids)), settings(newton_settings)
 {
+  for (const LimbModel *part : parts)
+    solvers.push_back(part->dimension() == 3 && part->communicator().starts_mpi() ? LinearSolver(part->communicator())
+                                                                                  : LinearSolver());
 }
 
 State Equilibrium::zero(int n_scalars) const

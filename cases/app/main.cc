@@ -1,11 +1,13 @@
 #include "cases/app/commands.h"
 #include "cases/app/exit_codes.h"
+#include "cases/app/ranks.h"
 #include "cases/app/study_commands.h"
 #include "cases/app/terminal.h"
 #include "cases/app/workshop_commands.h"
 #include "cases/report/text_file.h"
 #include "cases/report/versions.h"
 #include "solver/fields/vtu_writer.h"
+#include "solver/stages/distributed_solver.h"
 
 #include <CLI/CLI.hpp>
 
@@ -125,6 +127,13 @@ int run_program(int argc, char **argv)
   }
   return command();
 }
+
+// Others that wait for this process would wait for ever.
+int failed(int code)
+{
+  end_all_ranks(code);
+  return code;
+}
 } // namespace
 
 int main(int argc, char **argv)
@@ -139,31 +148,36 @@ int main(int argc, char **argv)
   {
     if (!error.reader_gone)
       warn(std::string("limbwright: ") + error.what() + "\n");
-    return exit_cannot_write;
+    return failed(exit_cannot_write);
   }
   catch (const CannotWrite &error)
   {
     warn(std::string("limbwright: ") + error.what() + "\n");
-    return exit_cannot_write;
+    return failed(exit_cannot_write);
   }
   catch (const CannotWriteFields &error)
   {
     warn(std::string("limbwright: ") + error.what() + "\n");
-    return exit_cannot_write;
+    return failed(exit_cannot_write);
+  }
+  catch (const NotEnoughMemory &error)
+  {
+    warn(std::string("limbwright: ") + error.what() + "; a coarser mesh needs less, and more ranks share it\n");
+    return failed(exit_internal);
   }
   catch (const std::bad_alloc &)
   {
     warn("limbwright: not enough memory; a coarser mesh needs less\n");
-    return exit_internal;
+    return failed(exit_internal);
   }
   catch (const std::exception &error)
   {
     warn(std::string("limbwright: a mistake inside the program: ") + error.what() + "\n");
-    return exit_internal;
+    return failed(exit_internal);
   }
   catch (...)
   {
     warn("limbwright: a mistake inside the program, of unknown kind\n");
-    return exit_internal;
+    return failed(exit_internal);
   }
 }

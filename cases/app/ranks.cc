@@ -88,6 +88,18 @@ int rank_under_mpirun()
   return 0;
 }
 
+void end_all_ranks(int exit_code)
+{
+  int begun = 0, ended = 0, n = 1;
+  MPI_Initialized(&begun);
+  MPI_Finalized(&ended);
+  if (begun == 0 || ended != 0)
+    return;
+  MPI_Comm_size(MPI_COMM_WORLD, &n);
+  if (n > 1)
+    MPI_Abort(MPI_COMM_WORLD, exit_code);
+}
+
 int n_processors()
 {
   cpu_set_t set;

@@ -12,6 +12,9 @@ bool on_all_ranks(int n_processes, const std::function<void(int rank, int n_rank
 /// This process's number among those of mpirun; 0 where it was started by itself.
 int rank_under_mpirun();
 
+/// Ends the other processes of mpirun, where there are any, and this one with them: after a failure that they know nothing of.
+void end_all_ranks(int exit_code);
+
 /// Processors this program may use.
 int n_processors();
 } // namespace limbwright

@@ -145,8 +145,9 @@ std::string this_piece(const Asked &a)
     add(*a.bow_case.bow.lower, LimbName::lower);
   return (patches.empty() ? std::string("No flaw was entered.")
                           : "As entered:" + patches + " The worst places below count them in.") +
-         " A starved or open stretch of glue is entered under [[glue.patch]], sloping grain as run_out; knots and splits are not "
-         "modelled. The largest flaw a limb bears is found by drawing it with larger ones; for an open stretch 'limbwright "
+         " A starved or open stretch of glue is entered under [[glue.patch]], a knot under [[weak.knot]], sloping grain as "
+         "run_out or [[weak.run_out]]; splits are not modelled. The largest flaw a limb bears is found by drawing it with larger "
+         "ones; for an open stretch 'limbwright "
          "patch' does that.";
 }
 

@@ -46,6 +46,17 @@ SectionFunctional node_at_depth(const LimbModel &solid, double station, double d
       nearest = node;
   return {{nearest}, {1.}, Eigen::Map<const Eigen::Vector3d>(solid.nodes()[nearest].place.data())};
 }
+// A string can only come to lie on a limb that is swept toward the target near its nock; then on its outer part.
+double contact_start(const LimbShape &shape, double nock)
+{
+  constexpr double swept = 10. * M_PI / 180.; // lean at the nock over the smallest lean on the way
+  const double root = shape.description().root_station;
+  double smallest = shape.lean(nock);
+  for (int i = 0; i <= 100; ++i)
+    smallest = std::min(smallest, shape.lean(root + (nock - root) * i / 100.));
+  return shape.lean(nock) - smallest > swept ? root + 0.4 * (nock - root) : std::numeric_limits<double>::infinity();
+}
+
 } // namespace
 
 std::vector<ContactPoint> contact_points(const LimbModel &solid, const StringSeat &seat)
@@ -66,6 +77,30 @@ std::vector<ContactPoint> contact_points(const LimbModel &solid, const StringSea
       result.push_back({station, section_point(solid, station, belly + seat.bridge->height)});
   }
   return result;
+}
+
+StringSeat string_seat(const LimbModel &limb, bool mirrored)
+{
+  const LimbShape &shape = limb.shape();
+  const NockDescription &nock = shape.description().nock;
+  StringSeat seat;
+  seat.station = limb.nearest_column(nock.station);
+  const double back = shape.outer_back_depth(seat.station), belly = shape.outer_belly_depth(seat.station);
+  seat.depth = back + nock.depth_fraction * (belly - back);
+  seat.depth_fraction = nock.depth_fraction;
+  seat.across = limb.dimension() == 3 ? nock.across : 0.;
+  seat.mirrored = mirrored;
+  seat.contact_from = contact_start(shape, seat.station);
+  if (nock.groove_length > 0.)
+  {
+    // The string leaves the groove at its bottom, so it enters the nock no higher.
+    seat.groove_from = seat.station - nock.groove_length;
+    seat.groove_depth = nock.groove_depth;
+    seat.depth = std::min(seat.depth, belly - nock.groove_depth);
+  }
+  if (const auto &bridge = shape.description().bridge)
+    seat.bridge = StringBridgeDescription{limb.nearest_column(bridge->station), bridge->height};
+  return seat;
 }
 
 BowString::BowString(const std::vector<LimbModel *> &solids, const std::vector<StringSeat> &seats, double stiffness,

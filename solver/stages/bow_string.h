@@ -24,6 +24,10 @@ struct StringSeat
   std::optional<StringBridgeDescription> bridge; //!< station: a column station
 };
 
+/// As a limb's description has it. A string can only come to lie on a limb that is swept toward the target near its nock, by more
+/// than 10 degrees; then on its outer part.
+StringSeat string_seat(const LimbModel &limb, bool mirrored);
+
 /// The string of a bow of one limb (its mirror image understood) or two: without mass, straight from the nocking point to each
 /// nock, or round the belly where that stands in its way (frictionless: the shortest path on the archer's side of the belly's
 /// nodes).

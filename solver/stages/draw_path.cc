@@ -41,43 +41,11 @@ std::vector<LimbModel *> bare(const std::vector<std::unique_ptr<LimbModel>> &lim
   return result;
 }
 
-// A string can only come to lie on a limb that is swept toward the target near its nock; then on its outer part.
-double contact_start(const LimbShape &shape, double nock)
-{
-  constexpr double swept = 10. * M_PI / 180.; // lean at the nock over the smallest lean on the way
-  const double root = shape.description().root_station;
-  double smallest = shape.lean(nock);
-  for (int i = 0; i <= 100; ++i)
-    smallest = std::min(smallest, shape.lean(root + (nock - root) * i / 100.));
-  return shape.lean(nock) - smallest > swept ? root + 0.4 * (nock - root) : std::numeric_limits<double>::infinity();
-}
-
-std::vector<StringSeat> make_seats(const std::vector<std::unique_ptr<LimbModel>> &limbs)
+std::vector<StringSeat> seats_of(const std::vector<std::unique_ptr<LimbModel>> &limbs)
 {
   std::vector<StringSeat> seats;
   for (const auto &limb : limbs)
-  {
-    const LimbShape &shape = limb->shape();
-    const NockDescription &nock = shape.description().nock;
-    StringSeat seat;
-    seat.station = limb->nearest_column(nock.station);
-    const double back = shape.outer_back_depth(seat.station), belly = shape.outer_belly_depth(seat.station);
-    seat.depth = back + nock.depth_fraction * (belly - back);
-    seat.depth_fraction = nock.depth_fraction;
-    seat.across = limb->dimension() == 3 ? nock.across : 0.;
-    seat.mirrored = !seats.empty();
-    seat.contact_from = contact_start(shape, seat.station);
-    if (nock.groove_length > 0.)
-    {
-      // The string leaves the groove at its bottom, so it enters the nock no higher.
-      seat.groove_from = seat.station - nock.groove_length;
-      seat.groove_depth = nock.groove_depth;
-      seat.depth = std::min(seat.depth, belly - nock.groove_depth);
-    }
-    if (const auto &bridge = shape.description().bridge)
-      seat.bridge = StringBridgeDescription{limb->nearest_column(bridge->station), bridge->height};
-    seats.push_back(seat);
-  }
+    seats.push_back(string_seat(*limb, !seats.empty()));
   return seats;
 }
 
@@ -113,7 +81,7 @@ BowPath::BowPath(const std::vector<const LimbMesh<3> *> &meshes, const BowDescri
 BowPath::BowPath(std::vector<std::unique_ptr<LimbModel>> the_limbs, const BowDescription &description,
                  const SolveSettings &solve_settings)
     : limbs(std::move(the_limbs)),
-      bow_string(bare(limbs), make_seats(limbs), description.string.stiffness,
+      bow_string(bare(limbs), seats_of(limbs), description.string.stiffness,
                  {description.hold.free_height, description.hold.nocking_height, description.hold.free_handle,
                   description.hold.pressure_height}),
       bow(description),

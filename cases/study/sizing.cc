@@ -70,6 +70,7 @@ std::string try_to_draw(const Case &tried, bool patient, DrawResults &results, c
 DrawResults draw_quickly(const Case &bow_case, bool set, const std::atomic<bool> *stop)
 {
   SolveSettings settings = bow_case.solve;
+  settings.dimension = 2;
   settings.overdraw = false;
   settings.judging = Judging::last_only;
   settings.cycles = set ? std::min(settings.cycles, 1) : 0;

@@ -8,8 +8,8 @@
 
 namespace limbwright
 {
-/// The bow drawn for its weight and its indices at full draw alone, as one of many: no fields, nothing past full draw. Let down
-/// once where `set` is asked for.
+/// The bow drawn for its weight and its indices at full draw alone, as one of many: in the side view, no fields, nothing past
+/// full draw. Let down once where `set` is asked for.
 DrawResults draw_quickly(const Case &bow_case, bool set, const std::atomic<bool> *stop);
 
 /// One bow that was tried.

@@ -58,6 +58,10 @@ Communicator::Communicator(bool several) : of_mpi(several)
     return;
   begin_mpi();
   MPI_Comm_rank(MPI_COMM_WORLD, &own_rank);
+  MPI_Comm here = MPI_COMM_NULL;
+  MPI_Comm_split_type(MPI_COMM_WORLD, MPI_COMM_TYPE_SHARED, 0, MPI_INFO_NULL, &here);
+  MPI_Comm_size(here, &on_this_machine);
+  MPI_Comm_free(&here);
   MPI_Comm_size(MPI_COMM_WORLD, &n);
 }
 

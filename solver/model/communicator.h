@@ -17,6 +17,7 @@ public:
   bool starts_mpi() const { return of_mpi; }
   int rank() const { return own_rank; }
   int n_ranks() const { return n; }
+  int n_on_this_machine() const { return on_this_machine; }
   /// The MPI communicator as Fortran numbers it. Starts MPI unless it runs already.
   int fortran_handle() const;
 
@@ -31,6 +32,6 @@ public:
 private:
   explicit Communicator(bool several);
   bool of_mpi = false;
-  int own_rank = 0, n = 1;
+  int own_rank = 0, n = 1, on_this_machine = 1;
 };
 } // namespace limbwright

@@ -62,8 +62,7 @@ Equilibrium::Equilibrium(std::vector<LimbModel *> solids, NewtonSettings newton_
     : parts(std::move(solids)), settings(newton_settings)
 {
   for (const LimbModel *part : parts)
-    solvers.push_back(part->dimension() == 3 && part->communicator().starts_mpi() ? LinearSolver(part->communicator())
-                                                                                  : LinearSolver());
+    solvers.emplace_back(part->communicator());
 }
 
 State Equilibrium::zero(int n_scalars) const

@@ -66,7 +66,8 @@ LinearSolver::LinearSolver() : implementation(std::make_unique<Implementation>()
 
 LinearSolver::LinearSolver(const Communicator &communicator) : LinearSolver()
 {
-  implementation->on_ranks.emplace(communicator);
+  if (communicator.starts_mpi())
+    implementation->on_ranks.emplace(communicator);
 }
 
 LinearSolver::~LinearSolver() = default;

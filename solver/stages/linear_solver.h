@@ -17,7 +17,8 @@ class LinearSolver
 public:
   /// In this process.
   LinearSolver();
-  /// On all ranks at once: each gives the sum over its own elements, and all call alike.
+  /// On all ranks at once: each gives the sum over its own elements, and all call alike. Of Communicator::alone(): in this
+  /// process.
   explicit LinearSolver(const Communicator &communicator);
   ~LinearSolver();
   LinearSolver(LinearSolver &&) noexcept;

@@ -19,7 +19,7 @@ void keep_described_shape(LimbModel &solid)
   Eigen::VectorXd none;
   solid.assemble(rest, rest, none);
   solid.scale_prestrain(1.);
-  LinearSolver solver = solid.communicator().starts_mpi() ? LinearSolver(solid.communicator()) : LinearSolver();
+  LinearSolver solver(solid.communicator());
   if (!solver.factorise(solid.tangent().lower()))
     throw std::runtime_error("The limb's stiffness is singular.");
   solid.add_prestrain(solver.solve(-force));

@@ -1,5 +1,6 @@
 #include "support/bodies.h"
 #include "support/check_table.h"
+#include "support/solid_mesh.h"
 
 #include <Eigen/Geometry>
 
@@ -21,14 +22,6 @@ LimbDescription distorted_limb()
   limb.laminations = {full_lamination("wood", 0.006, 0., 0.3), full_lamination("wood", 0.006, 0., 0.3)};
   limb.laminations[0].thickness = {{0., 0.3}, {0.008, 0.003}};
   return limb;
-}
-
-MeshSettings mesh_of_solid(const LimbDescription &limb, int n_columns, int n_rows, int strips, bool half)
-{
-  MeshSettings settings = even_mesh(limb, n_columns, n_rows);
-  settings.strips = strips;
-  settings.half_width = half;
-  return settings;
 }
 
 Material wood()
@@ -90,7 +83,7 @@ TEST_CASE("A solid of distorted elements bears a uniform strain", "[quick]")
 {
   const double E = 10e9, nu = 0.3;
   const LimbDescription limb = one_piece();
-  SolidBody body(limb, mesh_of_solid(limb, 5, 2, 2, false), {{"even", elastic_material(E, E / (2. * (1. + nu)), nu)}}, {},
+  SolidBody body(limb, solid_mesh(limb, 5, 2, 2, false), {{"even", elastic_material(E, E / (2. * (1. + nu)), nu)}}, {},
                  PlaneState::stress, Supports{});
   Eigen::Matrix3d H;
   H << 1., .4, -.3, .2, -.8, .6, .5, .1, .3;
@@ -127,7 +120,7 @@ TEST_CASE("A solid of distorted elements bears a uniform strain", "[quick]")
 TEST_CASE("A solid limb turned as a rigid body has no force and no energy", "[quick]")
 {
   const LimbDescription limb = glued_limb();
-  SolidBody body(limb, mesh_of_solid(limb, 4, 1, 1, false), {{"wood", wood()}}, glue_table(), PlaneState::stress, Supports{});
+  SolidBody body(limb, solid_mesh(limb, 4, 1, 1, false), {{"wood", wood()}}, glue_table(), PlaneState::stress, Supports{});
   const Eigen::Matrix3d turn = (Eigen::AngleAxisd(0.8, Eigen::Vector3d(1., 2., -0.5).normalized())).toRotationMatrix();
   const Eigen::VectorXd u = imposed(
       body.solid, [&](const Eigen::Vector3d &x) -> Eigen::Vector3d { return turn * x - x + Eigen::Vector3d(.1, .2, .3); });
@@ -143,7 +136,7 @@ TEST_CASE("A solid limb turned as a rigid body has no force and no energy", "[qu
 TEST_CASE("Force is the derivative of a solid limb's energy, and the tangent that of the force", "[quick]")
 {
   const LimbDescription limb = glued_limb();
-  SolidBody body(limb, mesh_of_solid(limb, 3, 1, 1, false), {{"wood", wood()}}, glue_table());
+  SolidBody body(limb, solid_mesh(limb, 3, 1, 1, false), {{"wood", wood()}}, glue_table());
   LayeredSolid<3> &solid = body.solid;
   const bool yields = GENERATE(false, true);
   if (yields)

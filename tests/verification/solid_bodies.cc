@@ -1,6 +1,7 @@
 // The solid limb against closed forms and published values of bars in space.
 #include "support/bodies.h"
 #include "support/check_table.h"
+#include "support/solid_mesh.h"
 
 #include <cmath>
 
@@ -9,14 +10,6 @@ using namespace limbwright::checks;
 
 namespace
 {
-MeshSettings solid_mesh(const LimbDescription &limb, int n_columns, int n_rows, int strips, bool half)
-{
-  MeshSettings settings = even_mesh(limb, n_columns, n_rows);
-  settings.strips = strips;
-  settings.half_width = half;
-  return settings;
-}
-
 // Mean turn of a section about a straight limb [rad], small.
 double twist(const LayeredSolid<3> &solid, const Eigen::VectorXd &u, double station)
 {
@@ -55,7 +48,7 @@ TEST_CASE("A bar bent on a circle bends out of its plane as published", "[verifi
   const State state = raise_load(equilibrium, end.dead_in_space({0., 0., 600.}), 8);
   const Eigen::Vector3d moved = end.place_in_space(state) - end.place_in_space(equilibrium.zero(0));
   CheckTable table("45 degree bend", "Bathe and Bolourchi 1979; values of Simo and Vu-Quoc 1986");
-  // Theirs are eight straight beam elements; published values lie 1 to 2 % apart.
+  // Theirs are eight straight beam elements; published values lie 1 to 2 % apart (from memory).
   table.relative("along the root's tangent", moved.y(), -23.48, 2e-2);
   table.relative("toward the centre", moved.x(), -13.50, 2e-2);
   table.relative("along the force", moved.z(), 53.37, 2e-2);

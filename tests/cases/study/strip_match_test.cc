@@ -1,7 +1,7 @@
+#include "coarse_ash.h"
+
 #include "cases/reader/case_reader.h"
-#include "cases/reader/embedded_files.h"
 #include "cases/report/output_units.h"
-#include "cases/study/case_edit.h"
 #include "cases/study/strip_flex.h"
 #include "cases/study/strip_match.h"
 #include "cases/study/unlike_limbs.h"
@@ -15,14 +15,6 @@ using namespace limbwright;
 
 namespace
 {
-std::string coarse_ash()
-{
-  const auto &all = embedded_examples();
-  const std::string text =
-      std::find_if(all.begin(), all.end(), [](const auto &one) { return one.name == "ash-hickory-board"; })->text;
-  return with_value(with_value(text, "mesh.column_length", "1 in").text, "solve.wood", "elastic").text;
-}
-
 /// A belly strip whose thickness is off by so many thousandths, and which sags so far.
 std::string strip(const std::string &name, double off, double deflection)
 {

@@ -57,6 +57,7 @@ struct SolveSettings
   double tolerance = 1e-8; //!< [1] residual over internal force
   bool wood_yields = true; //!< wood and bamboo crush along the grain where their strength is known
   int cycles = 2;          //!< draws to full draw, each let down again; 0: the bow is left drawn
+  bool sideways = false;   //!< of solids: how they stand sideways, by the whole width
   bool overdraw = true;    //!< one and two inches past full draw are told as well
   Judging judging = Judging::every_step;
   double averaging_length = 0.; //!< [m] glue tractions near ends are averaged over this; 0: the thinner neighbour's thickness

@@ -177,6 +177,17 @@ struct Snapshot
   std::string field_name;     //!< stem of the files under fields/; empty when none was written
 };
 
+/// How a bow of solid limbs of the whole width stands sideways in one state.
+struct SidewaysHold
+{
+  std::string stage;
+  double stiffness = not_known; //!< [N/m] of a nock against a force across the limb; the softer limb's
+  /// [1] what all stresses and the string's pull would have to be multiplied by, in this shape, until the limbs give way by
+  /// themselves; not known: none found, or no string.
+  double critical_factor = not_known;
+  double share_across = not_known; //!< [1] of that motion: one is sideways, nothing in the plane of the draw
+};
+
 struct PhaseTime
 {
   std::string phase;
@@ -275,12 +286,13 @@ struct DrawResults
                                            //!< described shape has it; not known: there is no prestrain
   double spring_lower = not_known;         //!< [m]
 
-  std::vector<Snapshot> snapshots;   //!< unstrung, braced, each solved draw step; the last is the state reached
-  std::vector<DrawPoint> draw_curve; //!< from brace, at every inch of draw and at full draw (interpolated)
-  std::vector<DrawPoint> overdraw;   //!< 1 and 2 in past full draw, as far as they were reached
-  std::vector<Event> events;         //!< from brace to the last draw, in its order
-  LetDown let_down;                  //!< nothing in it where the bow was left drawn
-  std::vector<HotSpot> worst;        //!< ranking at the last draw reached, worst first
+  std::vector<Snapshot> snapshots;    //!< unstrung, braced, each solved draw step; the last is the state reached
+  std::vector<DrawPoint> draw_curve;  //!< from brace, at every inch of draw and at full draw (interpolated)
+  std::vector<DrawPoint> overdraw;    //!< 1 and 2 in past full draw, as far as they were reached
+  std::vector<Event> events;          //!< from brace to the last draw, in its order
+  LetDown let_down;                   //!< nothing in it where the bow was left drawn
+  std::vector<HotSpot> worst;         //!< ranking at the last draw reached, worst first
+  std::vector<SidewaysHold> sideways; //!< unstrung, braced and at the last draw, where it was asked for
   SolveReport solve;
 };
 } // namespace limbwright

@@ -3,6 +3,7 @@
 
 #include "cases/app/exit_codes.h"
 #include "cases/app/interrupts.h"
+#include "cases/app/kept_path.h"
 #include "cases/app/make_pictures.h"
 #include "cases/app/read_and_tell.h"
 #include "cases/app/terminal.h"
@@ -47,6 +48,16 @@ std::string earlier_untouched(const ResultsFolder &folder)
                                    : "No results were written.\n";
 }
 
+int draw_as_another_rank(const Case &bow_case, const std::filesystem::path &out, bool resume)
+{
+  KeptPath kept(out, bow_case, resume);
+  const DrawResults results =
+      run_draw(bow_case, ResultsFolder::place_of(out) / fields_folder, nullptr, &stop_asked, kept.keeping());
+  if (results.complete)
+    kept.clear();
+  return exit_ok;
+}
+
 std::string list_of_examples()
 {
   std::string text = "Example bows:\n";
@@ -69,23 +80,22 @@ int draw_command(const DrawOptions &options)
   if (options.dimension != 0)
     bow_case->solve.dimension = options.dimension;
   listen_for_interrupts();
-  // Under mpirun a solid is solved by all ranks together, and the first one writes and speaks.
+  const std::filesystem::path out = options.out.empty() ? std::filesystem::path(bow_case->name + ".results") : options.out;
+  // Under mpirun a solid is solved by all ranks together; each writes its own columns' fields, the first one all else.
   if (rank_under_mpirun() > 0)
-  {
-    if (bow_case->solve.dimension == 3)
-      run_draw(*bow_case, {}, nullptr, &stop_asked);
-    return exit_ok;
-  }
-  ResultsFolder folder(options.out.empty() ? std::filesystem::path(bow_case->name + ".results") : options.out);
+    return bow_case->solve.dimension == 3 ? draw_as_another_rank(*bow_case, out, options.resume) : exit_ok;
+  KeptPath kept(out, *bow_case, options.resume);
+  ResultsFolder folder(out);
   DrawResults results;
   try
   {
     results = with_progress(*bow_case, options.quiet,
-                            [&](const ProgressListener &listener)
-                            { return run_draw(*bow_case, folder.place() / fields_folder, listener, &stop_asked); });
+                            [&](const ProgressListener &listener) {
+                              return run_draw(*bow_case, folder.place() / fields_folder, listener, &stop_asked, kept.keeping());
+                            });
     if (stop_asked && !results.complete)
     {
-      warn("Interrupted. " + earlier_untouched(folder));
+      warn("Interrupted. " + earlier_untouched(folder) + kept.how_to_go_on());
       return exit_interrupted;
     }
     write_results(folder.place(), *bow_case, results);
@@ -97,10 +107,14 @@ int draw_command(const DrawOptions &options)
   }
   catch (...)
   {
-    warn("The run failed. " + earlier_untouched(folder));
+    warn("The run failed. " + earlier_untouched(folder) + kept.how_to_go_on());
     throw;
   }
+  if (results.complete)
+    kept.clear();
   tell(options.json ? summary_json(*bow_case, results) : answer(*bow_case, results));
+  if (!results.complete)
+    warn(kept.how_to_go_on());
   if (!options.quiet)
     warn("\nResults are in " + folder.target().string() + "; begin with report.html there.\n");
   return results.complete ? exit_ok : exit_not_converged;

@@ -13,6 +13,7 @@ struct DrawOptions
   std::filesystem::path case_file;
   std::filesystem::path out; //!< empty: the case's name and ".results" in the current folder
   bool quiet = false;
+  bool resume = false;   //!< go on from where a draw was broken off
   int dimension = 0;     //!< in place of the case's; 0: as the case says
   bool json = false;     //!< the summary in place of the answer
   bool pictures = false; //!< have the picture program draw the limb and its glue, and show them in the page

@@ -4,6 +4,7 @@
 #include "cases/app/study_commands.h"
 #include "cases/app/terminal.h"
 #include "cases/app/workshop_commands.h"
+#include "cases/report/path_file.h"
 #include "cases/report/text_file.h"
 #include "cases/report/versions.h"
 #include "solver/fields/vtu_writer.h"
@@ -51,6 +52,8 @@ int run_program(int argc, char **argv)
                    "Folder of the results (default: the case's name and '.results', in the current folder)");
   draw->add_option("--dim", draw_options.dimension, "2: side view; 3: solid, which takes much longer")
       ->check(CLI::IsMember({2, 3}));
+  draw->add_flag("--resume", draw_options.resume,
+                 "Go on from where a draw of this case was interrupted or failed; needs what it left beside its results");
   draw->add_flag("--quiet", draw_options.quiet, "No progress, only the answer");
   draw->add_flag("--json", draw_options.json, "Print summary.json in place of the answer");
   draw->add_flag("--pictures", draw_options.pictures,
@@ -159,6 +162,11 @@ int main(int argc, char **argv)
   {
     warn(std::string("limbwright: ") + error.what() + "\n");
     return failed(exit_cannot_write);
+  }
+  catch (const CannotResume &error)
+  {
+    warn(std::string("limbwright: ") + error.what() + "\n");
+    return failed(exit_usage);
   }
   catch (const NotEnoughMemory &error)
   {

@@ -67,6 +67,12 @@ const Section<SolveSettings> &solve_section()
            [](SolveSettings &into, const Value &value) { into.wood_yields = value.text == "yields"; }},
           {whole_key("cycles", "0", "100", "draws to full draw, each let down again; 0 leaves the bow drawn").by_default("2"),
            [](SolveSettings &into, const Value &value) { into.cycles = value.whole; }},
+          {choice_key(
+               "sideways_stability", {"no", "yes"},
+               "in three dimensions: how stiff the tips are sideways, and how near the limbs are to twisting out of plane; "
+               "takes the whole width, and as long again as the draw")
+               .by_default("\"no\""),
+           [](SolveSettings &into, const Value &value) { into.sideways = value.text == "yes"; }},
           {quantity_key("averaging_length", Dimension::length, "0.001 in", "4 in",
                         "glue stresses near ends are averaged over this; auto is the thinner neighbour's thickness", {"auto"})
                .by_default("\"auto\""),

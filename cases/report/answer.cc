@@ -3,6 +3,7 @@
 #include "cases/report/answer_parts.h"
 #include "cases/report/conditions_words.h"
 #include "cases/report/output_units.h"
+#include "cases/report/sideways_words.h"
 #include "cases/report/trade_figures.h"
 #include "cases/report/words.h"
 
@@ -307,6 +308,7 @@ std::string answer(const Case &bow_case, const DrawResults &results)
     text += what_failed(bow_case, results);
   if (results.complete || results.draw_weight > 0.)
     text += figures(bow_case, results);
+  text += sideways_words(bow_case, results);
   text += worst_places(bow_case, results);
   text += belly_words(bow_case, results);
   text += balance_words(bow_case, results);

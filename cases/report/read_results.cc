@@ -1,8 +1,7 @@
 #include "cases/report/read_results.h"
 
 #include "cases/reader/case_reader.h"
-#include "cases/report/hdf5_file.h"
-#include "cases/report/result_fields.h"
+#include "cases/report/stored_rows.h"
 #include "cases/report/words.h"
 
 #include <fmt/format.h>
@@ -14,15 +13,6 @@ namespace limbwright
 {
 namespace
 {
-template <class Row>
-std::vector<Row> rows_of(const Hdf5Source &file, const std::string &place, const std::vector<ResultField<Row>> &fields)
-{
-  std::vector<Row> rows;
-  for (const auto &field : fields)
-    fill(rows, field, file.numbers(place + "/" + field.name));
-  return rows;
-}
-
 [[noreturn]] void unknown_word(const std::string &place, const std::string &word)
 {
   throw std::runtime_error("the results file holds an unknown word '" + word + "' in " + place +
@@ -47,6 +37,17 @@ FailureMode mode_of(const std::string &place, const std::string &key)
 LimbName limb_of_key(const std::string &key)
 {
   return key == limb_key(LimbName::lower) ? LimbName::lower : LimbName::upper;
+}
+
+std::vector<SidewaysHold> sideways_of(const Hdf5Source &file)
+{
+  if (!file.has("/sideways"))
+    return {};
+  std::vector<SidewaysHold> holds = rows_of(file, "/sideways", sideways_fields);
+  const auto stages = file.words("/sideways/stage");
+  for (std::size_t i = 0; i < holds.size(); ++i)
+    holds[i].stage = stages.at(i);
+  return holds;
 }
 
 std::vector<HotSpot> spots_of(const Hdf5Source &file, const std::string &place)
@@ -209,6 +210,7 @@ StoredRun read_results_file(const std::filesystem::path &path)
   results.let_down.cycles = rows_of(file, "/cycles", cycle_fields);
   results.let_down.snapshots = snapshots_of(file, "/let_down");
   results.worst = spots_of(file, "/worst");
+  results.sideways = sideways_of(file);
   results.solve = solve_of(file);
   return run;
 }

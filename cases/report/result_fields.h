@@ -85,6 +85,11 @@ inline const std::vector<ResultField<DrawCycle>> cycle_fields = {
     {"returned", "J", &DrawCycle::returned},           {"brace_height", "m", &DrawCycle::brace_height},
     {"brace_tension", "N", &DrawCycle::brace_tension}, {"parted", "m", &DrawCycle::parted}};
 
+/// And the word "stage".
+inline const std::vector<ResultField<SidewaysHold>> sideways_fields = {{"stiffness", "N/m", &SidewaysHold::stiffness},
+                                                                       {"critical_factor", "1", &SidewaysHold::critical_factor},
+                                                                       {"share_across", "1", &SidewaysHold::share_across}};
+
 /// And the words "what", "limb" and "mode".
 inline const std::vector<ResultField<Event>> event_fields = {{"draw", "m", &Event::draw},
                                                              {"braced", "", &Event::braced},

@@ -2,6 +2,7 @@
 
 #include "cases/report/hdf5_file.h"
 #include "cases/report/result_tables.h"
+#include "cases/report/sideways_words.h"
 #include "cases/report/summary.h"
 #include "cases/report/versions.h"
 #include "cases/report/words.h"
@@ -74,6 +75,9 @@ void write_results_file(const std::filesystem::path &path, const Case &bow_case,
   if (!results.symmetric)
     file.table("/layers/lower", extreme_table(bow_case, results, LimbName::lower));
   file.table("/worst", hot_spot_table(bow_case, results.worst));
+
+  if (!results.sideways.empty())
+    file.table("/sideways", sideways_table(results.sideways));
 
   file.table("/solve/phases", phase_table(results.solve.phases));
   file.attribute("/solve", "unknowns", results.solve.unknowns);

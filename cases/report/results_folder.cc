@@ -89,18 +89,34 @@ bool is_results_folder(const fs::path &folder)
   return is_ours(manifest_of(folder));
 }
 
-ResultsFolder::ResultsFolder(const fs::path &target)
+namespace
+{
+fs::path final_place_of(const fs::path &target)
 {
   std::error_code error;
-  final_place = fs::weakly_canonical(fs::absolute(target), error);
+  const fs::path place = fs::weakly_canonical(fs::absolute(target), error);
   if (error)
     throw CannotWrite(target, error.message());
-  if (!final_place.has_filename())
-    final_place = final_place.parent_path();
+  return place.has_filename() ? place : place.parent_path();
+}
+
+fs::path beside(const fs::path &place, const char *what)
+{
+  return place.parent_path() / ("." + place.filename().string() + what);
+}
+} // namespace
+
+fs::path ResultsFolder::place_of(const fs::path &target)
+{
+  return beside(final_place_of(target), ".unfinished");
+}
+
+ResultsFolder::ResultsFolder(const fs::path &target) : final_place(final_place_of(target))
+{
+  std::error_code error;
   const auto parent = final_place.parent_path();
-  const auto name = "." + final_place.filename().string();
-  unfinished = parent / (name + ".unfinished");
-  aside = parent / (name + ".previous");
+  unfinished = beside(final_place, ".unfinished");
+  aside = beside(final_place, ".previous");
 
   fs::create_directories(parent, error);
   if (error)

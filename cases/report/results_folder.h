@@ -27,6 +27,8 @@ public:
   ResultsFolder &operator=(const ResultsFolder &) = delete;
 
   const std::filesystem::path &target() const { return final_place; }
+  /// Where what will stand at a target is written until then.
+  static std::filesystem::path place_of(const std::filesystem::path &target);
   /// Where to write.
   const std::filesystem::path &place() const { return unfinished; }
   bool replaces_earlier() const { return earlier; }

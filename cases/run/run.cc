@@ -22,13 +22,14 @@ std::vector<double> whole_inches(const Case &bow_case)
 } // namespace
 
 DrawResults run_draw(const Case &bow_case, const std::filesystem::path &fields_dir, const ProgressListener &listener,
-                     const std::atomic<bool> *stop)
+                     const std::atomic<bool> *stop, const PathKeeping &keeping)
 {
   const auto progress = [&](const PathProgress &event)
   {
     if (listener)
       listener({event.stage, event.step, event.n_steps, event.draw, event.iterations});
   };
-  return draw_bow(bow_in_use(bow_case).bow, bow_case.mesh, bow_case.solve, whole_inches(bow_case), fields_dir, progress, stop);
+  return draw_bow(bow_in_use(bow_case).bow, bow_case.mesh, bow_case.solve, whole_inches(bow_case), fields_dir, progress, stop,
+                  keeping);
 }
 } // namespace limbwright

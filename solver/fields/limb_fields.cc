@@ -101,6 +101,24 @@ FieldArray scalar(const std::string &name, const std::string &unit, std::vector<
 {
   return {name, unit, 1, std::move(values), on_cells, integer};
 }
+
+// One file, or this process's piece of one and, by the first process, what joins the pieces. The name of the whole.
+std::string write_shared(const Communicator &ranks, const std::filesystem::path &folder, const std::string &stem,
+                         const FieldMesh &mesh, const std::vector<FieldArray> &arrays)
+{
+  if (ranks.n_ranks() == 1)
+  {
+    write_vtu(folder / (stem + ".vtu"), mesh, arrays);
+    return stem + ".vtu";
+  }
+  std::vector<std::string> pieces;
+  for (int rank = 0; rank < ranks.n_ranks(); ++rank)
+    pieces.push_back(stem + "_part_" + std::to_string(rank) + ".vtu");
+  write_vtu(folder / pieces[static_cast<std::size_t>(ranks.rank())], mesh, arrays);
+  if (ranks.rank() == 0)
+    write_pvtu(folder / (stem + ".pvtu"), pieces, arrays);
+  return stem + ".pvtu";
+}
 } // namespace
 
 template <int dim>
@@ -111,19 +129,32 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
   constexpr int n_strains = LayeredSolid<dim>::n_strains;
   const double flip = mirrored ? -1. : 1.;
   const auto &nodes = solid.nodes();
-  const std::size_t n = nodes.size();
+  // Those of this process's cells.
+  std::vector<int> number_here(nodes.size(), -1), own;
+  for (const auto &cell : solid.cells())
+    if (solid.owns(cell.column))
+      for (const int node : cell.nodes)
+        number_here[static_cast<std::size_t>(node)] = 0;
+  for (std::size_t i = 0; i < nodes.size(); ++i)
+    if (number_here[i] == 0)
+    {
+      number_here[i] = static_cast<int>(own.size());
+      own.push_back(static_cast<int>(i));
+    }
+  const std::size_t n = own.size();
   const auto &laminations = solid.shape().description().laminations;
 
   FieldMesh mesh;
   mesh.cell = dim == 2 ? FieldMesh::Cell::quad9 : FieldMesh::Cell::hex27;
-  std::vector<double> displacement, grain, station, depth, near_end, knot_share, greatest_turn;
+  std::vector<double> displacement, grain, station, depth, near_end, crushed, knot_share, greatest_turn;
   std::vector<std::vector<double>> tensors(4 * n_strains, std::vector<double>(n));
   std::map<FailureMode, std::vector<double>> indices;
   for (const auto &[mode, name] : index_fields)
     if (dim == 3 || mode != FailureMode::rolling_shear)
       indices[mode].assign(n, 0.);
-  for (std::size_t i = 0; i < n; ++i)
+  for (std::size_t at = 0; at < n; ++at)
   {
+    const auto i = static_cast<std::size_t>(own[at]);
     const auto &node = nodes[i];
     mesh.points.push_back({node.place[0], flip * node.place[1], node.place[2]});
     displacement.insert(displacement.end(), {u[dim * i], flip * u[dim * i + 1], dim == 3 ? u[dim * i + dim - 1] : 0.});
@@ -146,6 +177,7 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     greatest_turn.push_back(turned_most / M_PI * 180.);
     station.push_back(node.station / 0.0254);
     depth.push_back(node.depth);
+    crushed.push_back(fields.crushed[i]);
     near_end.push_back(solid.mesh().near_end(node.station) ? 1. : 0.);
 
     // Grain axes, and the same tensors turned into the bow's axes.
@@ -154,17 +186,26 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     axes.template topLeftCorner<2, 2>() << L.x(), N.x(), flip * L.y(), flip * N.y();
     const typename LayeredSolid<dim>::Strain values[4] = {e, s, turned<dim>(e, axes, 2.), turned<dim>(s, axes, 1.)};
     for (int k = 0; k < 4 * n_strains; ++k)
-      tensors[k][i] = values[k / n_strains][k % n_strains];
+      tensors[k][at] = values[k / n_strains][k % n_strains];
     for (const auto &[mode, note] : judge.indices_at(static_cast<int>(i), e, s, fields.crushed[i]))
-      indices[mode.mode][i] = std::max(indices[mode.mode][i], mode.index);
+      indices[mode.mode][at] = std::max(indices[mode.mode][at], mode.index);
   }
   std::vector<double> layer, column;
   const std::vector<int> cell_order = vtk_cell(dim, mirrored);
+  std::vector<std::string> material_names; // numbered in the order of the lay-up
+  std::vector<double> material;
   for (const auto &cell : solid.cells())
   {
+    const std::string &name = laminations[cell.lamination].material;
+    auto found = std::find(material_names.begin(), material_names.end(), name);
+    if (found == material_names.end())
+      found = material_names.insert(material_names.end(), name);
+    if (!solid.owns(cell.column))
+      continue;
+    material.push_back(static_cast<double>(found - material_names.begin()));
     std::vector<int> connectivity;
     for (const int k : cell_order)
-      connectivity.push_back(cell.nodes[k]);
+      connectivity.push_back(number_here[static_cast<std::size_t>(cell.nodes[k])]);
     mesh.cells.push_back(connectivity);
     layer.push_back(cell.lamination);
     column.push_back(cell.column);
@@ -180,7 +221,7 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
   for (int k = 0; k < 4 * n_strains; ++k)
     arrays.push_back(scalar(groups[k / n_strains].first[static_cast<std::size_t>(k % n_strains)], groups[k / n_strains].second,
                             tensors[static_cast<std::size_t>(k)]));
-  arrays.push_back(scalar("plastic shortening along grain", "1", fields.crushed));
+  arrays.push_back(scalar("plastic shortening along grain", "1", crushed));
   for (const auto &[mode, name] : index_fields)
     if (indices.count(mode) > 0)
       arrays.push_back(scalar(name, "1", indices[mode]));
@@ -190,18 +231,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
   arrays.push_back(scalar("depth below back", "m", depth));
   arrays.push_back(scalar("near an end, raw value", "", near_end, false, true));
   arrays.push_back(scalar("layer from belly", "", layer, true, true));
-  std::vector<std::string> material_names; // numbered in the order of the lay-up
-  std::vector<double> material;
-  for (const auto &cell : solid.cells())
-  {
-    const std::string &name = laminations[cell.lamination].material;
-    auto found = std::find(material_names.begin(), material_names.end(), name);
-    if (found == material_names.end())
-      found = material_names.insert(material_names.end(), name);
-    material.push_back(static_cast<double>(found - material_names.begin()));
-  }
   arrays.push_back(scalar("material", "", material, true, true));
-  write_vtu(folder / (stem + ".vtu"), mesh, arrays);
+  std::vector<std::string> files = {write_shared(solid.communicator(), folder, stem, mesh, arrays)};
 
   FieldMesh lines;
   lines.cell = dim == 2 ? FieldMesh::Cell::line3 : FieldMesh::Cell::quad9;
@@ -209,6 +240,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
       index_shear, index_peel, parted;
   for (const auto &element : solid.glue())
   {
+    if (!solid.owns(element.column))
+      continue;
     const auto traction = solid.tractions(element, u);
     const auto apart = solid.separations(element, u);
     const auto &middle = nodes[element.belly_nodes[LayeredSolid<dim>::n_nodes_per_face / 2]];
@@ -247,8 +280,7 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     lines.cells.push_back(connectivity);
     glue_line.push_back(element.line);
   }
-  std::vector<std::string> files = {stem + ".vtu"};
-  if (lines.cells.empty())
+  if (solid.glue().empty())
     return files;
   std::vector<FieldArray> on_lines{{"displacement", "m", 3, line_displacement, false, false},
                                    scalar("peel", "Pa", peel),
@@ -263,8 +295,7 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
                                    scalar("glue line from belly", "", glue_line, true, true)};
   if (dim == 3)
     on_lines.push_back(scalar("shear across", "Pa", shear_across));
-  write_vtu(folder / (stem + "_glue.vtu"), lines, on_lines);
-  files.push_back(stem + "_glue.vtu");
+  files.push_back(write_shared(solid.communicator(), folder, stem + "_glue", lines, on_lines));
   return files;
 }
 

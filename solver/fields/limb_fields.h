@@ -9,7 +9,8 @@
 namespace limbwright
 {
 /// Writes <stem>.vtu (laminations) and <stem>_glue.vtu (glue lines) for a limb's displacements u and the nodal fields that the
-/// judge has recovered from them; returns the file names. The points lie in the unstrung shape, the displacement is a field; a
+/// judge has recovered from them; returns the file names. Several processes write a piece each, of their own columns, and
+/// <stem>.pvtu joins them. The points lie in the unstrung shape, the displacement is a field; a
 /// lower limb is mirrored into the bow's frame.
 /// Throws CannotWriteFields.
 template <int dim>

@@ -188,23 +188,22 @@ void write_vtu(const std::filesystem::path &file, const FieldMesh &mesh, const s
   finish(temporary, file);
 }
 
-void write_pvd(const std::filesystem::path &file, const std::vector<FieldStep> &steps)
+namespace
 {
+// A small text file that names others.
+template <class Write>
+void write_index(const std::filesystem::path &file, const std::vector<std::string> &names, const Write &write)
+{
+  for (const std::string &name : names)
+    if (name.find_first_of("\"<>&") != std::string::npos)
+      throw std::invalid_argument("field file name '" + name + "' holds a character of the file format");
   const auto temporary = temporary_name(file);
   std::ofstream out(temporary);
   if (!out)
     cannot_write(file, std::strerror(errno));
   out.precision(10);
-  out << "<?xml version=\"1.0\"?>\n<VTKFile type=\"Collection\" version=\"0.1\" byte_order=\"LittleEndian\">\n"
-      << "  <!-- timestep: draw length in inches from the pivot to the nocking point -->\n  <Collection>\n";
-  for (const auto &step : steps)
-  {
-    if (step.file.find_first_of("\"<>&") != std::string::npos)
-      throw std::invalid_argument("field file name '" + step.file + "' holds a character of the file format");
-    out << "    <DataSet timestep=\"" << step.time << "\" group=\"\" part=\"" << step.part << "\" file=\"" << step.file
-        << "\"/>\n";
-  }
-  out << "  </Collection>\n</VTKFile>\n";
+  out << "<?xml version=\"1.0\"?>\n";
+  write(out);
   out.close();
   if (!out)
   {
@@ -213,5 +212,47 @@ void write_pvd(const std::filesystem::path &file, const std::vector<FieldStep> &
     cannot_write(file, std::strerror(errno));
   }
   finish(temporary, file);
+}
+} // namespace
+
+void write_pvtu(const std::filesystem::path &file, const std::vector<std::string> &pieces, const std::vector<FieldArray> &arrays)
+{
+  write_index(file, pieces,
+              [&](std::ostream &out)
+              {
+                out << "<VTKFile type=\"PUnstructuredGrid\" version=\"0.1\" byte_order=\"LittleEndian\">\n"
+                    << "  <PUnstructuredGrid GhostLevel=\"0\">\n";
+                for (const bool on_cells : {false, true})
+                {
+                  const char *where = on_cells ? "PCellData" : "PPointData";
+                  out << "    <" << where << ">\n";
+                  for (const FieldArray &array : arrays)
+                    if (array.on_cells == on_cells)
+                      out << "      <PDataArray type=\"" << (array.integer ? "Int32" : "Float64") << "\" Name=\""
+                          << labelled(array) << "\" NumberOfComponents=\"" << array.components << "\"/>\n";
+                  out << "    </" << where << ">\n";
+                }
+                out << "    <PPoints>\n      <PDataArray type=\"Float64\" NumberOfComponents=\"3\"/>\n    </PPoints>\n";
+                for (const std::string &piece : pieces)
+                  out << "    <Piece Source=\"" << piece << "\"/>\n";
+                out << "  </PUnstructuredGrid>\n</VTKFile>\n";
+              });
+}
+
+void write_pvd(const std::filesystem::path &file, const std::vector<FieldStep> &steps)
+{
+  std::vector<std::string> names;
+  for (const auto &step : steps)
+    names.push_back(step.file);
+  write_index(file, names,
+              [&](std::ostream &out)
+              {
+                out << "<VTKFile type=\"Collection\" version=\"0.1\" byte_order=\"LittleEndian\">\n"
+                    << "  <!-- timestep: draw length in inches from the pivot to the nocking point -->\n  <Collection>\n";
+                for (const auto &step : steps)
+                  out << "    <DataSet timestep=\"" << step.time << "\" group=\"\" part=\"" << step.part << "\" file=\""
+                      << step.file << "\"/>\n";
+                out << "  </Collection>\n</VTKFile>\n";
+              });
 }
 } // namespace limbwright

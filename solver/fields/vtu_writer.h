@@ -47,6 +47,10 @@ struct FieldArray
 /// Throws std::invalid_argument when sizes do not fit together, CannotWriteFields when it cannot be written.
 void write_vtu(const std::filesystem::path &file, const FieldMesh &mesh, const std::vector<FieldArray> &arrays);
 
+/// Writes one .pvtu file, which joins pieces of one kind (file names relative to it) whose fields are those of `arrays`; their
+/// values are not looked at. Errors as write_vtu().
+void write_pvtu(const std::filesystem::path &file, const std::vector<std::string> &pieces, const std::vector<FieldArray> &arrays);
+
 /// One file of a collection.
 struct FieldStep
 {

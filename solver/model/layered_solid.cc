@@ -260,7 +260,7 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
     const Stiffness D = point.volume * law.tangent;
     const Strain S = point.volume * law.stress;
     // Strain of the last step, linearised at its start: E minus the step's quadratic part.
-    const Gradient S_mixed = tensor_of(Strain(S - D * strain_of(Gradient(dh.transpose() * dh))));
+    const Gradient S_mixed = geometric_share * tensor_of(Strain(S - D * strain_of(Gradient(dh.transpose() * dh))));
     force += f * tensor_of(S) * point.gradient.transpose();
     const auto gradients = G.template middleRows<dim>(dim * p) = point.gradient.transpose();
     for (int i = 0, pair = 0; i < dim; ++i)

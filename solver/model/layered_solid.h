@@ -85,6 +85,8 @@ public:
                const std::map<std::string, Adhesive> &adhesives, PlaneState plane, const Supports &supports,
                const Communicator &communicator = Communicator::alone());
 
+  /// Whether this process assembles what lies over a column.
+  bool owns(int column) const { return column >= first_column && column < last_column; }
   int dimension() const override { return dim; }
   const LimbShape &shape() const override;
   const std::vector<double> &column_stations() const override;
@@ -169,8 +171,6 @@ private:
   std::vector<CohesiveState> glue_states(const Eigen::VectorXd &u) const;
   void add_glue_energy(const Eigen::VectorXd &u, Energy &energy) const;
   void make_supports(const Supports &supports);
-  // Whether this process assembles what lies over a column.
-  bool owns(int column) const { return column >= first_column && column < last_column; }
   void share_columns();
   static CellValues cell_values(const Cell &cell, const Eigen::VectorXd &u);
   // In grain axes, prestrain included, from the gradient of the displacement along them.

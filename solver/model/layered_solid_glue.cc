@@ -390,7 +390,7 @@ void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &
     }
     typename Separation::Matrix stiffness = now.gradient * tangent * now.gradient.transpose();
     for (int c = 0; c < dim; ++c)
-      stiffness += mixed[c] * now.hessian[c];
+      stiffness += geometric_share * mixed[c] * now.hessian[c];
     force += element.weight[k] * T.transpose() * (now.gradient * traction);
     K += element.weight[k] * T.transpose() * stiffness * T;
   }

@@ -97,6 +97,9 @@ public:
   virtual void assemble(const Eigen::VectorXd &q, const Eigen::VectorXd &last_step, Eigen::VectorXd &internal_force) = 0;
   SymmetricMatrix &tangent() { return tangent_matrix; }
 
+  /// The share of the geometric stiffness, which the stresses make, in the tangent that assemble() builds: 1 unless told.
+  void scale_geometric_stiffness(double share) { geometric_share = share; }
+
   virtual Energy energy(const Eigen::VectorXd &q) const = 0;
 
 protected:
@@ -115,5 +118,6 @@ protected:
   double relaxation = 1.;
   bool any_prestrain = false;
   double prestrain_share = 1.;
+  double geometric_share = 1.;
 };
 } // namespace limbwright

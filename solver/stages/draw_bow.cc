@@ -97,6 +97,11 @@ public:
   {
     if (folder.empty())
       return;
+    // All pieces are there when any process goes on.
+    const Communicator &ranks = bow_path.limb().communicator();
+    (void)ranks.any(false);
+    if (ranks.rank() > 0)
+      return;
     write_pvd(folder / "limb.pvd", collection);
     if (!glue_collection.empty())
       write_pvd(folder / "glue_lines.pvd", glue_collection);
@@ -204,10 +209,10 @@ BowPath path_of(const std::vector<const LimbMesh<3> *> &meshes, const BowDescrip
 }
 
 DrawPath run_guided(BowPath &bow_path, const SideView &side_view, const std::function<void(const PathProgress &)> &progress,
-                    const std::atomic<bool> *stop)
+                    const std::atomic<bool> *stop, const PathKeeping &keeping)
 {
   const PathGuide guide{side_view.path, [&](const State &state) { return side_view.carry_over(state, bow_path); }};
-  return bow_path.run(progress, stop, &guide);
+  return bow_path.run(progress, stop, &guide, keeping);
 }
 
 // What a solid takes in this process [bytes]: the factors grow with the power 1.4 of the unknowns (measured from 50 to 210
@@ -249,11 +254,13 @@ void foresee_memory(const BowPath &path)
 template <int dim>
 DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, const SolveSettings &solve_settings,
                         const std::vector<double> &curve_draws, const std::filesystem::path &fields_folder,
-                        const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
+                        const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
+                        const PathKeeping &keeping)
 {
   DrawResults results;
   PhaseClock clock(results.solve.phases);
-  mesh_settings.half_width = mesh_settings.half_width && bow.upper.even_across() && (!bow.lower || bow.lower->even_across());
+  mesh_settings.half_width =
+      mesh_settings.half_width && !solve_settings.sideways && bow.upper.even_across() && (!bow.lower || bow.lower->even_across());
   std::vector<std::unique_ptr<LimbMesh<dim>>> meshes;
   std::vector<const LimbMesh<dim> *> limb_meshes;
   for (const LimbDescription *limb : {&bow.upper, bow.lower ? &*bow.lower : nullptr})
@@ -274,7 +281,8 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
   if (side_view)
     clock.finish("side view");
   const bool guided = side_view && side_view->path.complete;
-  const DrawPath path = guided ? run_guided(bow_path, *side_view, progress, stop) : bow_path.run(progress, stop);
+  const DrawPath path =
+      guided ? run_guided(bow_path, *side_view, progress, stop, keeping) : bow_path.run(progress, stop, nullptr, keeping);
   clock.finish("string and draw");
   const SolveSeconds &spent = bow_path.seconds();
   results.solve.phases.push_back({"string and draw: assembly", spent.assembly});
@@ -292,6 +300,13 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
     results.let_down.snapshots.push_back(recorder.record(step, true));
   recorder.finish();
   clock.finish("indices and fields");
+  if (solve_settings.sideways && dim == 3)
+  {
+    for (const PathStep &step : path.steps)
+      if (step.stage != "drawing" || &step == &path.steps.back())
+        results.sideways.push_back(bow_path.sideways(step, path.slack_lengths));
+    clock.finish("stability sideways");
+  }
 
   results.complete = path.complete;
   results.failed_stage = path.failed_stage;
@@ -367,9 +382,10 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
 
 DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_settings, const SolveSettings &solve_settings,
                      const std::vector<double> &curve_draws, const std::filesystem::path &fields_folder,
-                     const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop)
+                     const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
+                     const PathKeeping &keeping)
 {
   const auto draw = solve_settings.dimension == 3 ? draw_meshed<3> : draw_meshed<2>;
-  return draw(bow, mesh_settings, solve_settings, curve_draws, fields_folder, progress, stop);
+  return draw(bow, mesh_settings, solve_settings, curve_draws, fields_folder, progress, stop, keeping);
 }
 } // namespace limbwright

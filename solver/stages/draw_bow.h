@@ -15,7 +15,8 @@ namespace limbwright
 /// A stage that fails is a result. Throws std::runtime_error when the bow cannot be meshed, CannotWriteFields.
 DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_settings, const SolveSettings &solve_settings,
                      const std::vector<double> &curve_draws, const std::filesystem::path &fields_folder,
-                     const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop);
+                     const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
+                     const PathKeeping &keeping = {});
 
 /// Distance along the shot from the belly where each limb leaves the handle to its half of the string.
 StringGaps string_gaps(const BowPath &bow_path, const State &state, double draw);

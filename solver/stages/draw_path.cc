@@ -329,57 +329,49 @@ double BowPath::graded_draw(int i, double brace_draw) const
 }
 
 DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
-                      const PathGuide *guide)
+                      const PathGuide *guide, const PathKeeping &keeping)
 {
   DrawPath path;
+  const auto keep = [&](bool last = false)
+  {
+    path.sudden_growth = sudden_growth;
+    path.snapped = snapped;
+    if (keeping.keep)
+      keeping.keep(path, last);
+  };
   const auto fail = [&](const std::string &stage, const std::string &reason)
   {
     path.failed_stage = stage;
     path.reason = reason;
-    path.sudden_growth = sudden_growth;
+    keep(true);
     return path;
   };
   Outcome outcome = rest(unstrung, path.brace_iterations);
-  State state = unstrung;
-  path.steps.push_back(unstrung_step("unstrung", state, bow.brace_height));
+  path.steps.push_back(unstrung_step("unstrung", unstrung, bow.brace_height));
   if (!outcome.reached)
     return fail("coming to rest", outcome.reason);
+  if (keeping.begun != nullptr)
+    take_up(*keeping.begun, path);
+  bool tangent_at_hand = keeping.begun == nullptr;
+  State state = path.stringing ? path.stringing->state : path.steps.back().state;
 
-  if (guide != nullptr && follow(*guide, path, state, progress))
+  if (guide != nullptr && path.steps.size() <= 2 && !path.stringing && follow(*guide, path, state, progress, [&] { keep(); }))
+    keep();
+  if (path.guided)
   {
     path.complete = true;
     if (settings.cycles > 0)
       let_down(path, state, progress, stop);
     return path;
   }
-
-  const double start = bow_string.bracing_start(state, bow.brace_height);
-  if (start <= 0.)
-    return fail("stringing", "the unstrung tips already lie at brace height or beyond: there is nothing to string");
-  int step = 0;
-  const auto tell = [&](const std::string &stage, int n_steps, double draw, int iterations)
+  if (path.steps.size() < 2)
   {
-    if (progress)
-      progress({stage, ++step, std::max(step, n_steps), draw, iterations});
-  };
-  const Loads bracing = bow_string.bracing(bow.brace_height);
-  outcome = march(
-      state, start, 0., settings.brace_steps, bracing,
-      [&](const State &at, double parameter) { return equilibrium.rate(at, parameter, bracing); }, path.brace_iterations,
-      path.steps_cut,
-      [&](double, const State &, int iterations) { tell("stringing", settings.brace_steps, bow.brace_height, iterations); }, {},
-      stop);
-  if (!outcome.reached)
-    return fail("stringing", outcome.reason);
-  if (bow_string.tension(state, 0) <= 0.)
-    return fail("stringing", "the string would hang slack at this brace height");
+    outcome = brace(path, state, progress, stop, [&] { keep(); });
+    tangent_at_hand = true;
+    if (!outcome.reached)
+      return fail("stringing", outcome.reason);
+  }
 
-  // Both halves keep their unstressed lengths.
-  const double brace_draw = mark_nocking_point(state, bow.brace_height);
-  path.slack_lengths = slack_lengths(state, brace_draw);
-  path.slack_length = path.slack_lengths.front();
-  path.steps.push_back(drawn_step("braced", state, brace_draw, path.slack_lengths, nullptr));
-  path.steps.back().iterations = path.brace_iterations;
   // Where the string leaves a limb the draw curve bends: that draw is closed in on.
   const auto leaves_limb = [&](double from, const State &start_state, double to, const State &end_state)
   {
@@ -391,13 +383,16 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
         return true;
     return false;
   };
-  step = 0;
+  int step = 0;
   const Loads drawing = bow_string.drawing(path.slack_lengths);
   const Rate rate = [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); };
-  double from = brace_draw;
+  const double brace_draw = path.steps[1].point.draw;
+  double from = path.steps.back().point.draw;
   for (int i = 1; i <= settings.draw_steps && outcome.reached; ++i)
   {
     const double to = graded_draw(i, brace_draw);
+    if (to <= from)
+      continue; // where the path was taken up it had come farther
     outcome = march(
         state, from, to, 1, drawing, rate, path.draw_iterations, path.steps_cut,
         [&](double draw, const State &reached, int iterations)
@@ -405,9 +400,12 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
           path.steps.push_back(
               drawn_step(draw == bow.full_draw ? "full draw" : "drawing", reached, draw, path.slack_lengths, &path.steps.back()));
           path.steps.back().iterations = iterations;
-          tell("drawing", settings.draw_steps, draw, iterations);
+          if (progress)
+            progress({"drawing", ++step, std::max(step, settings.draw_steps), draw, iterations});
+          tangent_at_hand = true;
+          keep();
         },
-        leaves_limb, stop);
+        leaves_limb, stop, tangent_at_hand);
     from = to;
     if (outcome.reached && stretched(path.steps.back().state))
     {
@@ -418,7 +416,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   if (!outcome.reached)
     return fail("drawing", outcome.reason);
   path.complete = true;
-  path.sudden_growth = sudden_growth;
+  keep();
 
   // What an inch or two too much would read: told beside the results, no part of them.
   constexpr double inch = 0.0254;
@@ -435,7 +433,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
           last = &beyond;
           path.overdraw.push_back(beyond.point);
         },
-        {}, stop);
+        {}, stop, tangent_at_hand);
   restore(path.steps.back());
   if (settings.cycles > 0)
     let_down(path, state, progress, stop);

@@ -9,6 +9,7 @@
 #include <atomic>
 #include <functional>
 #include <memory>
+#include <optional>
 
 namespace limbwright
 {
@@ -28,14 +29,24 @@ struct PathStep
   Readings readings, rates; //!< rates: d readings / d draw; empty while unstrung
 };
 
+/// A bow half strung.
+struct StringingStep
+{
+  double parameter = 0.; //!< of BowString::bracing()
+  State state;
+  std::vector<History> history; //!< by limb
+};
+
 struct DrawPath
 {
-  std::vector<PathStep> steps;       //!< unstrung, braced, each draw step; the last is the state reached
-  std::vector<PathStep> after;       //!< the first cycle's way down, then "let down" and "unstrung again" after the last cycle
-  std::vector<DrawCycle> cycles;     //!< as far as they came; empty where the bow was left drawn
-  std::vector<double> sudden_growth; //!< [m] draws at which glue parted by itself, with no more draw
-  std::string after_failed;          //!< why letting down stopped; empty when it did not
-  std::vector<DrawPoint> overdraw;   //!< 1 and 2 in past full draw, as far as they were reached
+  std::vector<PathStep> steps;   //!< unstrung, braced, each draw step; the last is the state reached
+  std::vector<PathStep> after;   //!< the first cycle's way down, then "let down" and "unstrung again" after the last cycle
+  std::vector<DrawCycle> cycles; //!< as far as they came; empty where the bow was left drawn
+  std::optional<StringingStep> stringing; //!< the last state on the way to brace, until that is reached
+  double snapped = 0.;                    //!< [J] lost in loose layers' snapping
+  std::vector<double> sudden_growth;      //!< [m] draws at which glue parted by itself, with no more draw
+  std::string after_failed;               //!< why letting down stopped; empty when it did not
+  std::vector<DrawPoint> overdraw;        //!< 1 and 2 in past full draw, as far as they were reached
   bool complete = false;
   bool guided = false; //!< nothing was solved between the braced and the full-drawn state
   std::string failed_stage, reason;
@@ -49,6 +60,14 @@ struct PathGuide
 {
   const DrawPath &path;                           //!< complete
   std::function<State(const State &)> carry_over; //!< a state of the simpler model as a first guess of the finer one's
+};
+
+/// What a path leaves behind on its way, so that one that was broken off can be taken up again.
+struct PathKeeping
+{
+  /// Called after every step that was taken, and at the end of a path that is not complete (last).
+  std::function<void(const DrawPath &path, bool last)> keep;
+  const DrawPath *begun = nullptr; //!< of the same bow on the same meshes: the path goes on from its last state
 };
 
 struct PathProgress
@@ -74,9 +93,9 @@ public:
   /// Never throws for a stage that fails: the path then ends at the last good state, with the reason.
   /// With a guide the bow is put to its braced and its full-drawn state at once (nested iteration), and nothing is solved between
   /// them; wood that yields does so in two steps, as if it were drawn in one go. Where Newton's method fails from there, the bow
-  /// is drawn step by step.
+  /// is drawn step by step. A path that was let down, or is complete, is let down anew where it is taken up again.
   DrawPath run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
-               const PathGuide *guide = nullptr);
+               const PathGuide *guide = nullptr, const PathKeeping &keeping = {});
 
   std::size_t n_limbs() const { return limbs.size(); }
   const LimbModel &limb(std::size_t number = 0) const { return *limbs[number]; }
@@ -98,6 +117,8 @@ public:
   double mark_nocking_point(State &state, double brace_height) const;
   /// [m] unstressed, of each half of the string of a braced bow, the nocking point marked at a draw.
   std::vector<double> slack_lengths(const State &braced, double brace_draw) const;
+  /// How the bow of solids of the whole width stands sideways in a step, handle and nocking point held.
+  SidewaysHold sideways(const PathStep &step, const std::vector<double> &slack_lengths);
   const BowString &string() const { return bow_string; }
   const SolveSeconds &seconds() const { return equilibrium.seconds(); }
 
@@ -129,7 +150,14 @@ private:
                 bool predict_first = true);
   bool stretched(const State &state) const;
   /// Braced and full-drawn state from the guide's, added to the path. False, and nothing done, where they are not reached.
-  bool follow(const PathGuide &guide, DrawPath &path, State &state, const std::function<void(const PathProgress &)> &progress);
+  /// Goes on from a braced state that the path has already.
+  bool follow(const PathGuide &guide, DrawPath &path, State &state, const std::function<void(const PathProgress &)> &progress,
+              const std::function<void()> &keep);
+  /// Sets a path, and the limbs' memory, to where one was broken off.
+  void take_up(const DrawPath &begun, DrawPath &path);
+  /// From unstrung, or the path's last state on the way, to braced, which is added to the path.
+  Outcome brace(DrawPath &path, State &state, const std::function<void(const PathProgress &)> &progress,
+                const std::atomic<bool> *stop, const std::function<void()> &keep);
   bool loose_layers() const; //!< over an open patch
   /// Lets prestrained limbs come to rest without a string, from the described shape.
   Outcome rest(State &state, int &iterations);

@@ -97,8 +97,13 @@ public:
   /// Factorises the plain tangent at a state and keeps it for response(). What is out of balance there; nothing when the tangent
   /// is singular.
   [[nodiscard]] std::optional<Imbalance> linearise(const State &state, double parameter, const Loads &loads);
+  /// The system at that state.
+  const CoupledSystem &linearisation() const { return linearised; }
   /// To first order, how the state moves when it is thrown out of balance: by the tangent linearise() kept.
   State response(const Imbalance &thrown) const;
+
+  /// Forces and plain tangent at a state; nothing is factorised.
+  CoupledSystem assembled(const State &state, double parameter, const Loads &loads);
 
   State zero(int n_scalars) const;
   const std::vector<LimbModel *> &solids() const { return parts; }
@@ -112,8 +117,6 @@ private:
   CoupledSystem linearised;
 
   CoupledSystem empty_system(int n_scalars);
-  // With the plain tangent.
-  CoupledSystem assembled(const State &state, double parameter, const Loads &loads);
   // Solves the bordered system for right-hand sides (residual, constraint), with the solids factorised.
   State solve_bordered(const CoupledSystem &system, const std::vector<Eigen::VectorXd> &residual,
                        const Eigen::VectorXd &constraint) const;

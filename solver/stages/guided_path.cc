@@ -21,19 +21,26 @@ bool BowPath::way_matters() const
 }
 
 bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
-                     const std::function<void(const PathProgress &)> &progress)
+                     const std::function<void(const PathProgress &)> &progress, const std::function<void()> &keep)
 {
   const State guided_brace = guide.carry_over(guide.path.steps[1].state);
   const State guided_draw = guide.carry_over(guide.path.steps.back().state);
-  const std::vector<History> before = histories();
-  const auto reach = [&](State trial, double parameter, const Loads &loads, int &iterations) -> std::optional<State>
+  const auto reach = [&](const State &guess, double parameter, const Loads &loads, int &iterations) -> std::optional<State>
   {
-    const Growth growth = grow_to(equilibrium, trial, State(trial), parameter, loads);
+    // What is carried over bears stresses that are not in equilibrium, and by which a wide limb may seem to tip over sideways:
+    // the first correction leaves them out of the tangent.
+    const auto scale = [&](double share)
+    {
+      for (const auto &limb : limbs)
+        limb->scale_geometric_stiffness(share);
+    };
+    scale(0.);
+    State trial = guess;
+    iterations += equilibrium.solve(trial, guess, parameter, loads, 1).iterations;
+    scale(1.);
+    const Growth growth = grow_to(equilibrium, trial, guess, parameter, loads);
     iterations += growth.iterations;
-    if (growth.reached)
-      return trial;
-    restore(before);
-    return std::nullopt;
+    return growth.reached ? std::optional<State>(trial) : std::nullopt;
   };
   const auto tell = [&](const std::string &stage, double draw, int iterations)
   {
@@ -41,28 +48,34 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
       progress({stage, 1, 1, draw, iterations});
   };
 
-  std::optional<State> braced = reach(guided_brace, 0., bow_string.bracing(bow.brace_height), path.brace_iterations);
-  if (!braced || bow_string.tension(*braced, 0) <= 0.)
-    return false;
-  const double brace_draw = mark_nocking_point(*braced, bow.brace_height);
-  const std::vector<double> slack = slack_lengths(*braced, brace_draw);
-  const PathStep braced_step = drawn_step("braced", *braced, brace_draw, slack, nullptr);
-  tell("stringing", bow.brace_height, path.brace_iterations);
+  if (path.steps.size() < 2)
+  {
+    std::optional<State> braced = reach(guided_brace, 0., bow_string.bracing(bow.brace_height), path.brace_iterations);
+    if (!braced || bow_string.tension(*braced, 0) <= 0.)
+      return false;
+    const double brace_draw = mark_nocking_point(*braced, bow.brace_height);
+    path.slack_lengths = slack_lengths(*braced, brace_draw);
+    path.slack_length = path.slack_lengths.front();
+    path.steps.push_back(drawn_step("braced", *braced, brace_draw, path.slack_lengths, nullptr));
+    path.steps.back().iterations = path.brace_iterations;
+    tell("stringing", bow.brace_height, path.brace_iterations);
+    keep();
+  }
 
   // What brace has corrected of the guide's state is a good part of what full draw will.
+  const std::vector<double> &slack = path.slack_lengths;
+  const State &braced = path.steps.back().state;
   const std::optional<State> drawn =
-      reach(guided_draw + (*braced - guided_brace), bow.full_draw, bow_string.drawing(slack), path.draw_iterations);
+      reach(guided_draw + (braced - guided_brace), bow.full_draw, bow_string.drawing(slack), path.draw_iterations);
   if (!drawn || stretched(*drawn))
   {
-    restore(before);
+    path.steps.pop_back();
+    restore(path.steps.back());
+    state = path.steps.back().state;
     return false;
   }
   path.guided = true;
   state = *drawn;
-  path.slack_lengths = slack;
-  path.slack_length = slack.front();
-  path.steps.push_back(braced_step);
-  path.steps.back().iterations = path.brace_iterations;
   path.steps.push_back(drawn_step("full draw", state, bow.full_draw, slack, &path.steps.back()));
   path.steps.back().iterations = path.draw_iterations;
   // Two points make no curve to integrate; the hand's work is what the bow has taken up.

@@ -5,6 +5,8 @@
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/stages/draw_bow.h"
 
+#include <cmath>
+
 using namespace limbwright;
 using namespace limbwright::checks;
 
@@ -60,4 +62,29 @@ TEST_CASE("A solid comes to the same state from its side view as step by step", 
   table.relative("brace tension [N]", at_once.brace_tension, step_by_step.steps[1].point.tension, 1e-6);
   table.relative("energy stored [J]", at_once.stored_energy, step_by_step.steps.back().point.work, 2e-4);
   table.at_most("iterations", at_once.solve.brace_iterations + at_once.solve.draw_iterations, 14.);
+}
+
+TEST_CASE("A narrow bow stands less firmly sideways than a wide one", "[slow]")
+{
+  // No outside value: the order that Timoshenko and Gere 1961, art. 6.3 give, whose critical pull of a strip goes with the width
+  // cubed and the depth, where the pull itself goes with the width and the depth cubed. (The closed form is in
+  // solid_sideways.cc.)
+  std::vector<DrawResults> bows;
+  for (const double width : {1., 0.3})
+  {
+    Case bow_case = coarse_glass_bow(width);
+    bow_case.solve.dimension = 3;
+    bow_case.solve.sideways = true;
+    bows.push_back(run_to_the_end(bow_case));
+    REQUIRE(bows.back().sideways.size() == 3);
+    const SidewaysHold &unstrung = bows.back().sideways[0], &drawn = bows.back().sideways[2];
+    CHECK(unstrung.stage == "unstrung");
+    CHECK(std::isnan(unstrung.critical_factor));
+    CHECK(drawn.stage == "full draw");
+    CHECK(drawn.critical_factor > 1.);
+    CHECK(drawn.share_across > 0.99);
+    CHECK(bows.back().solve.brace_iterations + bows.back().solve.draw_iterations <= 14);
+  }
+  CHECK(bows[1].sideways[2].critical_factor < 0.5 * bows[0].sideways[2].critical_factor);
+  CHECK(bows[1].sideways[0].stiffness < 0.1 * bows[0].sideways[0].stiffness);
 }

@@ -1,6 +1,13 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include <vtkCellData.h>
+#include <vtkNew.h>
+#include <vtkPointData.h>
+#include <vtkUnstructuredGrid.h>
+#include <vtkXMLPUnstructuredGridReader.h>
+#include <vtkXMLUnstructuredGridReader.h>
+
 #include <unistd.h>
 
 #include <cmath>
@@ -24,6 +31,27 @@ nlohmann::json drawn_on(int n_ranks, const std::filesystem::path &case_file, con
   nlohmann::json summary;
   std::ifstream(results / "summary.json") >> summary;
   return summary;
+}
+// What a reader finds in a field file: cells, point fields, cell fields, and the sum of a field over the cells.
+struct FieldFile
+{
+  long cells, on_points, on_cells;
+  double layers;
+};
+
+template <class Reader>
+FieldFile read_fields(const std::filesystem::path &file)
+{
+  vtkNew<Reader> reader;
+  reader->SetFileName(file.c_str());
+  reader->Update();
+  vtkUnstructuredGrid *grid = reader->GetOutput();
+  FieldFile found{grid->GetNumberOfCells(), grid->GetPointData()->GetNumberOfArrays(), grid->GetCellData()->GetNumberOfArrays(),
+                  0.};
+  vtkDataArray *layer = grid->GetCellData()->GetArray("layer from belly");
+  for (vtkIdType i = 0; layer != nullptr && i < grid->GetNumberOfCells(); ++i)
+    found.layers += layer->GetTuple1(i);
+  return found;
 }
 } // namespace
 
@@ -52,6 +80,18 @@ TEST_CASE("A solid on one, two and three ranks comes to the same bow", "[slow]")
     REQUIRE(several.at("worst").size() == one.at("worst").size());
     for (std::size_t i = 0; i < 3; ++i)
       CHECK(std::abs(several["worst"][i]["index"].get<double>() / one["worst"][i]["index"].get<double>() - 1.) < 1e-8);
+    // Each process wrote its own columns' fields; together they are those of one.
+    const auto fields = folder / ("on_" + std::to_string(n)) / "fields";
+    const FieldFile together = read_fields<vtkXMLPUnstructuredGridReader>(fields / "step_2.pvtu");
+    const FieldFile alone = read_fields<vtkXMLUnstructuredGridReader>(folder / "on_1" / "fields" / "step_2.vtu");
+    CHECK(std::filesystem::exists(fields / ("step_2_part_" + std::to_string(n - 1) + ".vtu")));
+    CHECK(alone.cells > 0);
+    CHECK(together.cells == alone.cells);
+    CHECK(together.layers == alone.layers);
+    CHECK(together.on_points == alone.on_points);
+    CHECK(together.on_cells == alone.on_cells);
+    CHECK(read_fields<vtkXMLPUnstructuredGridReader>(fields / "step_2_glue.pvtu").cells ==
+          read_fields<vtkXMLUnstructuredGridReader>(folder / "on_1" / "fields" / "step_2_glue.vtu").cells);
   }
   std::filesystem::remove_all(folder);
 }

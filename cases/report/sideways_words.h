@@ -1,0 +1,15 @@
+#pragma once
+
+#include "cases/reader/case.h"
+#include "cases/report/table.h"
+#include "solver/results.h"
+
+#include <string>
+
+namespace limbwright
+{
+/// How the bow stands sideways, where the case asked for it.
+std::string sideways_words(const Case &bow_case, const DrawResults &results);
+
+Table sideways_table(const std::vector<SidewaysHold> &holds);
+} // namespace limbwright

@@ -17,6 +17,8 @@ NewtonSettings newton_settings(const SolveSettings &settings)
   NewtonSettings newton;
   newton.max_iterations = settings.max_iterations;
   newton.tolerance = settings.tolerance;
+  // Wood at its yield point can go to and fro between loading and unloading by less than this, 1e-7 of an element.
+  newton.step_tolerance = 2e-11;
   // A larger one costs more steps than factorisations it saves; a solid's factorisation takes as long as five to ten steps.
   newton.reuse_below = settings.dimension == 3 ? 1e-2 : 1e-4;
   return newton;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <string>
 
 namespace limbwright
@@ -88,7 +89,8 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   growth.reached = attempt(state, held ? State(state) : came_from);
   State last = came_from;
   double pace = settings.first_pace;
-  int wait = 0; // steps before the pace may grow again
+  int wait = 0;                                              // steps before the pace may grow again
+  double tried_at = std::numeric_limits<double>::infinity(); // [N] out of balance where the state without drag was last tried
   while (!growth.reached && parting && growth.relaxations < settings.max_steps && pace >= settings.least_pace)
   {
     ++growth.relaxations;
@@ -110,12 +112,17 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     growth.iterations += result.iterations;
     // Too long a step of the implicit rule would be drawn to such a state instead of leaving it.
     const bool stepped = result.converged && (!dragged || result.positive_definite);
+    double dragging = 0.; // [N] what the drag holds, and would be out of balance without it
     if (stepped)
     {
       commit(equilibrium, trial);
       for (std::size_t p = 0; p < drag.size(); ++p)
         if (drag[p].size() > 0)
-          growth.snapped += drag[p].dot((trial.q[p] - last.q[p]).cwiseAbs2()) / pace;
+        {
+          const Eigen::VectorXd moved = trial.q[p] - last.q[p], force = drag[p].cwiseProduct(moved) / pace;
+          growth.snapped += force.dot(moved);
+          dragging = std::hypot(dragging, force.norm());
+        }
     }
     delay(equilibrium, 1.);
     if (!stepped)
@@ -133,8 +140,10 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
                       " in and does not stop: the layer comes off";
       break;
     }
-    if (pace >= settings.settled_pace)
+    // A trial without the drag that fails takes as long as five steps with it: the next waits until much less is out of balance.
+    if (pace >= settings.settled_pace && (!dragged || dragging < 0.1 * tried_at))
     {
+      tried_at = dragging;
       state = last;
       growth.reached = attempt(state, last);
       pace = dragged ? 2. * pace : 1.;

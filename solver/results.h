@@ -39,7 +39,8 @@ enum class FailureMode
   patch_growth,   //!< an open patch of glue growing longer
   splinter,       //!< a splinter lifting: the plane of slanting grain pulled open and sheared
   slanting_grain, //!< break across slanting grain, interactive criterion (Norris)
-  knot_cracks     //!< a knot, or what fills it, pulled apart
+  knot_cracks,    //!< a knot, or what fills it, pulled apart
+  wrap_breaks     //!< the thread of a wrap torn
 };
 
 /// The bow at one nocking-point position on the way from brace to full draw.

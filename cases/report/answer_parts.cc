@@ -156,7 +156,8 @@ std::string patch_words(const Case &bow_case, const DrawResults &results, Units 
     }
   if (text.empty())
     return {};
-  return wrapped("Ends of open patches: the energy that growing longer would set free, of what parting the glue takes (the index "
+  return wrapped("Ends of open patches and splits: the energy that growing longer would set free, of what parting the glue, or "
+                 "the wood of a split, takes (the index "
                  "is the root of their ratio, and grows with the load). It is sound where the length over which the glue softens "
                  "is short beside the patch; glue told to part shows by itself whether it grows.",
                  2) +

@@ -33,7 +33,7 @@ double belly_strain(const DrawResults &results, double from, double to)
 // An elm stave, a splinter three inches long lifting from its back; it may be wrapped.
 Case splintered(bool wrapped)
 {
-  std::string text = R"(
+  std::string text = R"(title = "Splintered stave"
 [bow]
 nock_to_nock = "68 in"
 brace_height = "6 in"
@@ -102,7 +102,16 @@ TEST_CASE("A drying check strains the belly more, filled it costs little, and so
                     told_sound = run_to_the_end(changed(example("ash-hickory-check"), sound)),
                     found = run_to_the_end(changed(example("ash-hickory-check-filled"), unmended));
   CheckTable table("Board bow with a drying check in its belly", "the same bow in one piece; order of the others: mechanics");
-  table.relative("told sound, weight [N]", told_sound.draw_weight, whole.draw_weight, 1e-4);
+  // Elastic, nothing but the mesh and the bond's own give differ; the plateau is met by one row more through the ash.
+  const auto elastic = [](Case bow)
+  {
+    bow.solve.wood_yields = false;
+    bow.solve.cycles = 0;
+    return run_to_the_end(bow).draw_weight;
+  };
+  table.relative("told sound, elastic, weight [N]", elastic(changed(example("ash-hickory-check"), sound)),
+                 elastic(example("ash-hickory-board")), 1e-5);
+  table.relative("told sound, weight [N]", told_sound.draw_weight, whole.draw_weight, 1e-3);
   table.relative("told sound, belly strain at the check [1]", belly_strain(told_sound, from, to), belly_strain(whole, from, to),
                  1e-2);
   table.at_least("open: belly strain over that of the sound bow [1]",
@@ -125,9 +134,9 @@ TEST_CASE("A wrap holds a splinter down, and the energy of a wrapped bow is in b
   table.at_most("opening part wrapped over open [1]", held.opening / lifts.opening, 0.9);
   table.at_most("weight, open over sound [1]", open.draw_weight / sound_bow.draw_weight, 1.);
   CHECK(sound_bow.snapshots.back().limbs[0].patch_ends.empty());
-  // The work is read off between steps: some 1e-5 of it.
-  table.at_most("work not stored, sound [1]", std::abs(unbalanced(sound_bow)), 1e-4);
-  table.at_most("work not stored, wrapped [1]", std::abs(unbalanced(wrapped)), 1e-3);
+  // The work is read off between steps: the sound bow's from four, the wrapped one's from eight at least.
+  table.at_most("work not stored, sound [1]", std::abs(unbalanced(sound_bow)), 5e-4);
+  table.at_most("work not stored, wrapped [1]", std::abs(unbalanced(wrapped)), 1e-5);
   const auto torn = std::find_if(wrapped.worst.begin(), wrapped.worst.end(),
                                  [](const HotSpot &spot) { return spot.mode == FailureMode::wrap_breaks; });
   REQUIRE(torn != wrapped.worst.end());

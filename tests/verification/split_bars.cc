@@ -133,7 +133,7 @@ TEST_CASE("A splinter's root releases what the beam under it says, and a wrap ov
   const auto run = [&](LimbDescription limb)
   {
     Body body(limb, MeshSettings{}, {{"elastic", wood}});
-    const State state = bent(body, moment, 10).second; // the back pulled
+    const State state = bent(body, moment, 20).second; // the back pulled
     const Eigen::VectorXd u = body.solid.space().expand(state.q[0]);
     double lift = 0.;
     for (const auto &element : body.solid.glue())

@@ -1,4 +1,4 @@
-#include "../reader/good_case.h"
+#include "good_case.h"
 
 #include "cases/report/answer_parts.h"
 #include "cases/report/split_words.h"

@@ -52,7 +52,7 @@ struct DrawPoint
   double tension = 0.;       //!< [N] string, upper limb's half
   double string_angle = 0.;  //!< [rad] between string and the limb's tangent at the nock
   double work = 0.;          //!< [J] work of the hand since brace
-  double strain_energy = 0.; //!< [J] limbs, glue and string, whole bow
+  double strain_energy = 0.; //!< [J] limbs, glue, wraps and string, whole bow
   double dissipated = 0.;    //!< [J] used up by crushing wood, parting glue and snapping layers since the beginning, whole bow
   double tip_x = 0., tip_y = 0.; //!< [m] upper limb's string point in the bow's frame
   double tip_angle = 0.;         //!< [rad] change of the tip's tangent from unstrung

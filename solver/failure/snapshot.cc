@@ -321,7 +321,7 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
         if ((mode.mode == FailureMode::glue_shear && strength.shear_by_lamination) ||
             (mode.mode == FailureMode::glue_peel && strength.peel_by_lamination))
           spot.note = "the wood or glass beside the glue is the weaker";
-        if (patch != nullptr)
+        if (patch != nullptr && (holding < 1. || patch->filled()))
           spot.note = patch->filled() ? "it is filled there, as the case says"
                       : shape.description().glue[static_cast<std::size_t>(line)].of_split
                           ? "it is split there, as the case says"

@@ -5,6 +5,24 @@
 
 namespace limbwright
 {
+const Adhesive &no_adhesive()
+{
+  static const Adhesive none = []
+  {
+    Adhesive adhesive;
+    adhesive.tensile_strength = adhesive.shear_strength = std::numeric_limits<double>::infinity();
+    adhesive.fracture_energy_I = adhesive.fracture_energy_II = std::numeric_limits<double>::infinity();
+    return adhesive;
+  }();
+  return none;
+}
+
+const Adhesive &adhesive_called(const std::map<std::string, Adhesive> &adhesives, const std::string &name)
+{
+  const auto found = adhesives.find(name);
+  return found == adhesives.end() ? no_adhesive() : found->second;
+}
+
 BondStrength bond_strength(const Adhesive &adhesive, const Material &belly_side, RingOrientation belly_ring,
                            const Material &back_side, RingOrientation back_ring)
 {

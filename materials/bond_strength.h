@@ -5,6 +5,12 @@
 
 namespace limbwright
 {
+/// What holds wood together that was never glued: the wood alone.
+const Adhesive &no_adhesive();
+
+/// The adhesive of this name; no_adhesive() where the name is empty or the table has none.
+const Adhesive &adhesive_called(const std::map<std::string, Adhesive> &adhesives, const std::string &name);
+
 /// Strengths of a bond: the adhesive's, capped by those of the two laminations it holds (a bond line in wood fails in the wood).
 struct BondStrength
 {

@@ -39,7 +39,8 @@ enum class FailureMode
   patch_growth,   //!< an open patch of glue growing longer
   splinter,       //!< a splinter lifting: the plane of slanting grain pulled open and sheared
   slanting_grain, //!< break across slanting grain, interactive criterion (Norris)
-  knot_cracks     //!< a knot, or what fills it, pulled apart
+  knot_cracks,    //!< a knot, or what fills it, pulled apart
+  wrap_breaks     //!< the thread of a wrap torn
 };
 
 /// The bow at one nocking-point position on the way from brace to full draw.
@@ -51,7 +52,7 @@ struct DrawPoint
   double tension = 0.;       //!< [N] string, upper limb's half
   double string_angle = 0.;  //!< [rad] between string and the limb's tangent at the nock
   double work = 0.;          //!< [J] work of the hand since brace
-  double strain_energy = 0.; //!< [J] limbs, glue and string, whole bow
+  double strain_energy = 0.; //!< [J] limbs, glue, wraps and string, whole bow
   double dissipated = 0.;    //!< [J] used up by crushing wood, parting glue and snapping layers since the beginning, whole bow
   double tip_x = 0., tip_y = 0.; //!< [m] upper limb's string point in the bow's frame
   double tip_angle = 0.;         //!< [rad] change of the tip's tangent from unstrung

@@ -394,7 +394,7 @@ const Section<GluePatchInput> &glue_patch_section()
 {
   static const Section<GluePatchInput> section{
       "glue.patch[]",
-      "A stretch of a glue line that is starved or open. In a symmetric bow both limbs have it.",
+      "A stretch of a glue line that is starved, open or filled. In a symmetric bow both limbs have it.",
       {
           {plain_key("between", ValueKind::names, "the names of the two laminations beside it, neighbours in the list").needed(),
            [](GluePatchInput &into, const Value &value) {
@@ -419,10 +419,15 @@ const Section<GluePatchInput> &glue_patch_section()
                .by_default("\"0 in\""),
            [](GluePatchInput &into, const Value &value) { into.patch.across = value.number; }},
           {quantity_key("gap", Dimension::length, "0 in", "0.1 in",
-                        "of an open patch: how far its faces stand apart in the middle of its length; no two faces are flat, and "
+                        "of an open or filled patch: how far its faces stand apart in the middle of its length; no two faces are "
+                        "flat, and "
                         "a loose layer under compression buckles from there")
                .by_default("\"0.005 in\""),
            [](GluePatchInput &into, const Value &value) { into.patch.gap = value.number; }},
+          {plain_key("filling", ValueKind::text,
+                     "adhesive that fills it, from the library or the case's own; its thickness is the line's and the gap's, its "
+                     "strength that adhesive's times strength"),
+           [](GluePatchInput &into, const Value &value) { into.patch.filling = value.text; }},
           {choice_key("limb", {"both", "upper", "lower"}, "of a bow of unlike limbs: which limb has it").by_default("\"both\""),
            [](GluePatchInput &into, const Value &value) { into.limb = value.text; }},
       }};

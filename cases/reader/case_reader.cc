@@ -1,6 +1,7 @@
 #include "cases/reader/case_reader.h"
 
 #include "cases/reader/checks_of_sense.h"
+#include "cases/reader/cut_reader.h"
 #include "cases/reader/limb_reader.h"
 #include "cases/reader/material_library.h"
 #include "cases/reader/material_reader.h"
@@ -112,6 +113,26 @@ void use_materials(const TomlView &document, const TomlView &limb_view, const Li
           place = adhesive->place();
     use(line.adhesive, place, "adhesive", library_adhesives(), document, bow.adhesives);
   }
+}
+
+/// What fills patches and splits, and what wraps are made of.
+void use_fillings(const TomlView &document, const LimbDescription &limb, const std::vector<Written<Split>> &splits,
+                  const std::vector<Written<WrapInput>> &wraps, BowDescription &bow)
+{
+  const auto fill = [&](const GluePatch &patch, const Place &place)
+  {
+    if (patch.filled())
+      use(patch.filling, place, "adhesive", library_adhesives(), document, bow.adhesives);
+  };
+  for (const Written<Split> &split : splits)
+    fill(split.value.patch, split.view.place_of("filling"));
+  for (const auto &[wrap, view] : wraps)
+    use(wrap.material, view.place_of("material"), "material", library_materials(), document, bow.materials);
+  for (const GlueLineDescription &line : limb.glue)
+    for (const GluePatch &patch : line.patches)
+      for (const TomlView &entry : document.find("glue")->find("patch")->entries())
+        if (const auto filling = entry.find("filling"); filling && filling->node().value<std::string>() == patch.filling)
+          fill(patch, filling->place());
 }
 
 /// [limb], or [upper] and [lower]; nothing when neither is there as it should be.
@@ -249,10 +270,16 @@ void read_document(const TomlView &document, Case &bow_case)
     LimbDescription limb = read_limb(views[i], handle, half_length);
     read_glue(document, views[i], limb, bow_case.stack_includes_glue);
     read_weak(document, views[i], limb);
+    const auto splits = read_splits(document, views[i], limb);
+    const auto wraps = read_wraps(document, views[i], limb);
     use_materials(document, views[i], limb, bow);
+    use_fillings(document, limb, splits, wraps, bow);
     check_parting(document, limb, bow.materials, bow.adhesives);
     check_limb(views[i], limb);
     check_draw(document, views[i], bow, limb);
+    put_wraps(wraps, bow.materials, limb);
+    if (document.complaints().n_errors() == 0)
+      divide_limb(splits, limb);
     if (i == 0)
       bow.upper = std::move(limb);
     else

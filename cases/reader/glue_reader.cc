@@ -1,7 +1,8 @@
+#include "cases/reader/cut_reader.h"
 #include "cases/reader/limb_reader.h"
 
 #include "cases/reader/nearest_name.h"
-#include "materials/bond_strength.h"
+#include "solver/model/glue_bond.h"
 
 #include <fmt/format.h>
 
@@ -99,6 +100,7 @@ void read_patch(const TomlView &view, const std::string &limb_name, LimbDescript
     view.find("to")->error("the patch must end nearer the tip than it begins");
     return;
   }
+  check_filling(view, input.patch);
   std::vector<GluePatch> &patches = limb.glue[static_cast<std::size_t>(index)].patches;
   for (const GluePatch &other : patches)
     if (other.from < input.patch.to && input.patch.from < other.to)
@@ -145,16 +147,23 @@ void check_parting(const TomlView &document, const LimbDescription &limb, const 
     const auto belly = materials.find(limb.laminations[i].material), back = materials.find(limb.laminations[i + 1].material);
     if (!line.cohesive || adhesive == adhesives.end() || belly == materials.end() || back == materials.end())
       continue; // what is missing has been complained about
-    CohesiveBond bond =
-        parting_bond(adhesive->second, belly->second, limb.laminations[i].ring, back->second, limb.laminations[i + 1].ring);
-    const bool thick = line.thickness > 0.;
-    bond.normal_stiffness = thick ? adhesive->second.youngs_modulus / line.thickness : line.bond_stiffness;
-    bond.shear_stiffness = thick ? adhesive->second.shear_modulus / line.thickness : line.bond_stiffness;
     const TomlView glue = *document.find("glue");
-    if (const std::string fault = unsound(bond); !fault.empty())
-      glue.complaints().error(glue.place_of("parts"), fmt::format("the glue between {} cannot be told to part: {}; mend {}, or "
-                                                                  "leave parts = \"no\"",
-                                                                  joined(limb, i), fault, in_quotes(line.adhesive)));
+    const auto check = [&](const GluePatch *patch, double station, const std::string &name)
+    {
+      const GlueBond held(line, patch, true, adhesives);
+      CohesiveBond bond = held.parting(belly->second, limb.laminations[i].ring, back->second, limb.laminations[i + 1].ring);
+      const BondStiffness stiffness = held.stiffness(station, line.thickness + (patch == nullptr ? 0. : patch->gap_at(station)));
+      bond.normal_stiffness = stiffness.normal;
+      bond.shear_stiffness = stiffness.shear;
+      if (const std::string fault = unsound(bond); !fault.empty())
+        glue.complaints().error(glue.place_of("parts"), fmt::format("the glue between {} cannot be told to part: {}; mend {}, or "
+                                                                    "leave parts = \"no\"",
+                                                                    joined(limb, i), fault, in_quotes(name)));
+    };
+    check(nullptr, 0., line.adhesive);
+    for (const GluePatch &patch : line.patches)
+      if (patch.filled() && adhesives.contains(patch.filling))
+        check(&patch, 0.5 * (patch.from + patch.to), patch.filling);
   }
 }
 

@@ -2,6 +2,7 @@
 
 #include "cases/reader/all_sections.h"
 #include "cases/reader/bow_keys.h"
+#include "cases/reader/cut_reader.h"
 #include "cases/reader/material_library.h"
 #include "cases/reader/material_reader.h"
 #include "cases/reader/measured_reader.h"
@@ -95,6 +96,8 @@ std::vector<SectionKeys> all_sections()
           glue_patch_section().keys(),
           weak_knot_section().keys(),
           weak_run_out_section().keys(),
+          weak_split_section().keys(),
+          weak_wrap_section().keys(),
           std::move(material),
           std::move(adhesive),
           conditions_section().keys(),

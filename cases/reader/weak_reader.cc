@@ -1,6 +1,6 @@
 #include "cases/reader/weak_reader.h"
 
-#include "cases/reader/nearest_name.h"
+#include "cases/reader/zone_places.h"
 
 #include <fmt/format.h>
 
@@ -19,42 +19,11 @@ std::string inches(double metres)
   return fmt::format("{:.4g} in", metres / inch);
 }
 
-/// Whether an entry is of this limb; complains where it names one of two like limbs.
-bool of_this_limb(const TomlView &view, const std::string &limb_name, const std::string &written)
-{
-  if (limb_name == "limb" && written != "both")
-  {
-    view.find("limb")->error("this bow's limbs are alike, and both have it: write [upper] and [lower] in place of [limb]");
-    return false;
-  }
-  return limb_name == "limb" || written == "both" || written == limb_name;
-}
-
-/// The lamination of this name; nothing after a complaint.
-std::optional<std::size_t> lamination_named(const TomlView &view, const std::string &name, const LimbDescription &limb)
-{
-  std::vector<std::string> names;
-  for (const LaminationDescription &lamination : limb.laminations)
-    names.push_back(lamination.name);
-  const auto found = std::find(names.begin(), names.end(), name);
-  if (found != names.end())
-    return static_cast<std::size_t>(found - names.begin());
-  if (const auto written = view.find("lamination"))
-    written->error(fmt::format("no lamination is called {}; {}", in_quotes(name), name_advice(name, names)));
-  return std::nullopt;
-}
-
 /// The stretch of a lamination that bends.
 std::pair<double, double> extent(const LimbDescription &limb, std::size_t lamination)
 {
   const LaminationDescription &which = limb.laminations[lamination];
   return {std::max(which.start, limb.root_station), std::min(which.end, limb.tip_station)};
-}
-
-void check_goes_with(const TomlView &view, const char *key, bool fits, const char *what)
-{
-  if (view.find(key) && !fits)
-    view.find(key)->error(fmt::format("goes with {}; leave it out", what));
 }
 
 void read_knot(const TomlView &view, const std::string &limb_name, LimbDescription &limb)
@@ -120,17 +89,6 @@ void read_region(const TomlView &view, const std::string &limb_name, LimbDescrip
   limb.weak.regions.push_back(region);
 }
 
-template <class Read>
-void read_each(const TomlView &parent, const char *name, const Read &read)
-{
-  const auto list = parent.find(name);
-  if (!list)
-    return;
-  if (!list->node().is_array())
-    list->error(fmt::format("write each as a table of its own, [[weak.{}]]", name));
-  for (const TomlView &entry : list->entries())
-    read(entry);
-}
 } // namespace
 
 void read_weak(const TomlView &document, const TomlView &limb_view, LimbDescription &limb)
@@ -140,10 +98,10 @@ void read_weak(const TomlView &document, const TomlView &limb_view, LimbDescript
     return;
   if (view->table() == nullptr)
   {
-    view->error("weak zones are written as tables, [[weak.knot]] and [[weak.run_out]]");
+    view->error("weak zones are written as tables: [[weak.knot]], [[weak.run_out]], [[weak.split]], [[weak.wrap]]");
     return;
   }
-  complain_of_unknown_keys(*view, {"knot", "run_out"});
+  complain_of_unknown_keys(*view, {"knot", "run_out", "split", "wrap"});
   const std::string limb_name = limb_view.place().key;
   read_each(*view, "knot", [&](const TomlView &entry) { read_knot(entry, limb_name, limb); });
   read_each(*view, "run_out", [&](const TomlView &entry) { read_region(entry, limb_name, limb); });

@@ -1,6 +1,7 @@
 #include "cases/reader/write_case.h"
 
 #include "cases/reader/bow_keys.h"
+#include "cases/reader/cut_reader.h"
 #include "cases/reader/material_library.h"
 #include "cases/reader/material_reader.h"
 #include "cases/reader/measured_reader.h"
@@ -167,7 +168,9 @@ std::string write_case(const TomlView &document, const Case &read)
            array_text(glue->find("patch"), "glue.patch", glue_patch_section().keys());
   if (const auto weak = document.find("weak"))
     out += array_text(weak->find("knot"), "weak.knot", weak_knot_section().keys()) +
-           array_text(weak->find("run_out"), "weak.run_out", weak_run_out_section().keys());
+           array_text(weak->find("run_out"), "weak.run_out", weak_run_out_section().keys()) +
+           array_text(weak->find("split"), "weak.split", weak_split_section().keys()) +
+           array_text(weak->find("wrap"), "weak.wrap", weak_wrap_section().keys());
   for (const auto &[name, material] : read.bow.materials)
     out += properties_text("material", material, material_section(), fmt::format("kind = \"{}\"\n", word_of(material.kind)));
   for (const auto &[name, adhesive] : read.bow.adhesives)

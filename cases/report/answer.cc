@@ -4,6 +4,7 @@
 #include "cases/report/conditions_words.h"
 #include "cases/report/output_units.h"
 #include "cases/report/sideways_words.h"
+#include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
 #include "cases/report/words.h"
 
@@ -93,7 +94,8 @@ std::string comfort(const Case &bow_case, const DrawResults &results)
   if (found->to_the_end)
     return line("comfortable to", draw + ", as far as it was drawn", metric);
   return line("comfortable to",
-              draw + " (" + (found->limit->glue_line >= 0 ? "glue line " : "") + layer_name(bow_case, *found->limit) + ")",
+              draw + " (" + (found->limit->glue_line >= 0 && !in_split(bow_case, *found->limit) ? "glue line " : "") +
+                  layer_name(bow_case, *found->limit) + ")",
               metric);
 }
 
@@ -270,8 +272,9 @@ std::string figures(const Case &bow_case, const DrawResults &results)
 std::string place(const Case &bow_case, const DrawResults &results, const HotSpot &spot, std::size_t rank)
 {
   std::string text = wrapped(fmt::format("  {}. {}", rank, capital(place_words(bow_case, spot, results.symmetric))), 5) + "\n";
-  text +=
-      "     " + wrapped(fmt::format("{}, index {:.2f}{}", mode_words(spot.mode), spot.index, load_and_limit(spot)), 5, 83) + "\n";
+  text += "     " +
+          wrapped(fmt::format("{}, index {:.2f}{}", failure_words(bow_case, spot), spot.index, load_and_limit(spot)), 5, 83) +
+          "\n";
   text += "     " + when_it_fails(bow_case, results, spot) + "\n";
   if (spot.averaged)
     text += "     averaged over a short length, for it lies near an end\n";

@@ -1,6 +1,7 @@
 #include "cases/report/answer_parts.h"
 
 #include "cases/report/output_units.h"
+#include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
 #include "cases/report/words.h"
 
@@ -70,10 +71,10 @@ std::string event_what(const Case &bow_case, const DrawResults &results, const E
   if (event.kind == Event::Kind::grows_by_itself)
     return event_words(event.kind);
   const std::string layer = layer_name(bow_case, event);
-  std::string text = fmt::format("{}: {}, {} from the middle of the handle", event_words(event.kind),
+  std::string text = fmt::format("{}: {}, {} from the middle of the handle", happening_words(bow_case, event),
                                  limb_words(event.limb, results.symmetric), told(event.station, told_draw, units));
   if (!layer.empty())
-    text += fmt::format(", {}{}", event.glue_line >= 0 ? "glue line " : "", layer);
+    text += fmt::format(", {}{}", event.glue_line >= 0 && !in_split(bow_case, event) ? "glue line " : "", layer);
   return text;
 }
 
@@ -156,7 +157,8 @@ std::string patch_words(const Case &bow_case, const DrawResults &results, Units 
     }
   if (text.empty())
     return {};
-  return wrapped("Ends of open patches: the energy that growing longer would set free, of what parting the glue takes (the index "
+  return wrapped("Ends of open patches and splits: the energy that growing longer would set free, of what parting the glue, or "
+                 "the wood of a split, takes (the index "
                  "is the root of their ratio, and grows with the load). It is sound where the length over which the glue softens "
                  "is short beside the patch; glue told to part shows by itself whether it grows.",
                  2) +

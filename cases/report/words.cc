@@ -1,5 +1,7 @@
 #include "cases/report/words.h"
 
+#include "cases/report/split_words.h"
+
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -80,6 +82,8 @@ std::vector<std::string> limit_keys(FailureMode mode, RingOrientation ring)
     return {"tension_L", "tension_" + through, "shear_L" + through};
   case FailureMode::knot_cracks:
     return {"tension_" + through};
+  case FailureMode::wrap_breaks:
+    return {};
   }
   return {};
 }
@@ -159,6 +163,8 @@ std::string mode_words(FailureMode mode)
     return "break across slanting grain (Norris)";
   case FailureMode::knot_cracks:
     return "a knot pulled apart";
+  case FailureMode::wrap_breaks:
+    return "the thread of the wrap torn";
   }
   return "failure";
 }
@@ -199,6 +205,8 @@ std::string mode_key(FailureMode mode)
     return "slanting_grain";
   case FailureMode::knot_cracks:
     return "knot_cracks";
+  case FailureMode::wrap_breaks:
+    return "wrap_breaks";
   }
   return "unknown";
 }
@@ -206,7 +214,7 @@ std::string mode_key(FailureMode mode)
 namespace
 {
 /// The last mode and the last kind of event in their enumerations.
-constexpr FailureMode last_mode = FailureMode::knot_cracks;
+constexpr FailureMode last_mode = FailureMode::wrap_breaks;
 constexpr Event::Kind last_event = Event::Kind::grows_by_itself;
 
 /// The value, of those up to the last one, that has this key.
@@ -258,10 +266,12 @@ std::string layer_name(const Case &bow_case, const HotSpot &spot)
 {
   const auto &laminations = limb_of(bow_case, spot.limb).laminations;
   const auto back = static_cast<std::size_t>(back_of_line(spot));
+  if (in_split(bow_case, spot))
+    return split_name(limb_of(bow_case, spot.limb), spot.glue_line);
   if (spot.glue_line >= 0 && back < laminations.size())
     return laminations[static_cast<std::size_t>(spot.glue_line)].name + " | " + laminations[back].name;
   const auto *lamination = lamination_of(bow_case, spot);
-  return lamination != nullptr ? lamination->name : "whole section";
+  return lamination != nullptr ? lamination->name : spot.mode == FailureMode::wrap_breaks ? "wrap" : "whole section";
 }
 
 std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric, Units units)
@@ -275,7 +285,7 @@ std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetri
                             : across > 0.95               ? ", at an edge"
                                             : fmt::format(", {:.0f} % of the way from the middle to an edge", 100. * across);
   if (spot.glue_line >= 0)
-    return text + "glue line " + layer_name(bow_case, spot) + where;
+    return text + (in_split(bow_case, spot) ? "" : "glue line ") + layer_name(bow_case, spot) + where;
   text += layer_name(bow_case, spot);
   return (spot.lamination >= 0 ? text + ", " + face_words(spot.face) : text) + where;
 }

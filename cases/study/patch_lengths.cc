@@ -4,6 +4,7 @@
 #include "cases/report/output_units.h"
 #include "cases/report/words.h"
 #include "cases/run/run.h"
+#include "meshing/shape/splits.h"
 
 #include <fmt/core.h>
 
@@ -86,7 +87,7 @@ std::vector<PatchName> open_patches(const Case &bow_case)
     const auto &glue = limb_of(bow_case, limb).glue;
     for (std::size_t line = 0; line < glue.size(); ++line)
       for (std::size_t patch = 0; patch < glue[line].patches.size(); ++patch)
-        if (glue[line].patches[patch].open())
+        if (glue[line].patches[patch].open() && !lifts_splinter(limb_of(bow_case, limb), line))
           names.push_back({limb, line, patch});
   }
   return names;

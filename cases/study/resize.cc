@@ -100,6 +100,11 @@ std::optional<Resizing> resizing(const Case &bow_case, const std::string &word, 
     return what;
   }
   const LimbDescription &limb = bow_case.bow.upper;
+  if (std::any_of(limb.laminations.begin(), limb.laminations.end(), [](const auto &one) { return one.split_off; }))
+  {
+    error = "a bow with a split can be sized by its width alone; leave [[weak.split]] out to size it by a thickness";
+    return std::nullopt;
+  }
   std::vector<std::string> names{"core", "width"};
   for (const LaminationDescription &lamination : limb.laminations)
     names.push_back(lamination.name);

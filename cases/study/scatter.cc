@@ -101,6 +101,8 @@ std::vector<Tolerance> tolerances_of(const Case &bow_case, const ScatterSizes &s
   const auto &laminations = bow_case.bow.upper.laminations;
   for (std::size_t i = 0; i < laminations.size(); ++i)
   {
+    if (laminations[i].split_off)
+      continue; // one piece of wood with the one before it
     const MaterialKind kind = bow_case.bow.materials.at(laminations[i].material).kind;
     const bool wood = kind == MaterialKind::wood || kind == MaterialKind::bamboo;
     const int index = static_cast<int>(i);
@@ -133,10 +135,12 @@ Case as_built(const Case &bow_case, const std::vector<Tolerance> &tolerances, co
     limbs.push_back(&*bow.lower);
   // Every lamination has a material of its own.
   for (std::size_t k = 0; k < limbs.size(); ++k)
-    for (std::size_t i = 0; i < limbs[k]->laminations.size(); ++i)
+    for (std::size_t i = 0, first = 0; i < limbs[k]->laminations.size(); ++i)
     {
+      if (!limbs[k]->laminations[i].split_off)
+        first = i;
       std::string &name = limbs[k]->laminations[i].material;
-      const std::string own = fmt::format("{}#{}", name, i + 1);
+      const std::string own = fmt::format("{}#{}", name, first + 1);
       bow.materials.try_emplace(own, bow.materials.at(name));
       name = own;
     }

@@ -38,7 +38,7 @@ int n_rows(const LimbShape &shape, const std::size_t lamination, const MeshSetti
   int rows = std::max(static_cast<int>(std::lround(thickness / settings.row_height)), least);
   // A knot that lies across is round in the side view.
   for (const Knot &knot : shape.description().weak.knots)
-    if (knot.lamination == lamination && knot.direction != KnotDirection::through)
+    if (knot.lamination == shape.first_piece(lamination) && knot.direction != KnotDirection::through)
       rows =
           std::max(rows, std::min(most_rows_for_a_knot,
                                   static_cast<int>(std::ceil(rows_per_knot * shape.full_thickness(lamination) / knot.diameter))));

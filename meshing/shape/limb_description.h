@@ -4,6 +4,7 @@
 #include "meshing/shape/section.h"
 #include "meshing/shape/station_table.h"
 #include "meshing/shape/weak_zones.h"
+#include "meshing/shape/wrap.h"
 
 #include <cmath>
 #include <optional>
@@ -43,27 +44,37 @@ struct LaminationDescription
   RingOrientation ring = RingOrientation::flat;
   double shrinkage = 0.;     //!< [1] along the grain, that it would shorten by after it was glued if nothing held it
   bool bent_to_form = false; //!< it was straight before it was bent on the form and glued
+  bool split_off = false;    //!< it and the one before it are pieces of one lamination, on both sides of a split
 };
 
-/// A stretch of a glue line that is worse than the rest.
+/// A stretch of a glue line, or of a split, that is worse than the rest.
 struct GluePatch
 {
   double from = 0., to = 0.; //!< [m] stations
   double strength = 0.;    //!< [1] share of the line's strength and fracture energy; 0: open, the faces only press on each other
   double width_share = 1.; //!< [1] of the width that is so; the rest is as sound as the line
-  double gap = 0.;    //!< [m] of an open one: how far the faces stand apart in its middle, falling to nothing toward its ends
-  double across = 0.; //!< [m] of one over part of the width: its middle from the limb's, along z; a solid has it there
+  double gap = 0.;       //!< [m] of an open or filled one: how far the faces stand apart in its middle, falling to nothing toward
+                         //!< its ends
+  double across = 0.;    //!< [m] of one over part of the width: its middle from the limb's, along z; a solid has it there
+  std::string filling{}; //!< key into the table of adhesives: what fills the gap, and holds there in place of the line's glue
 
   /// What is left of the line's strength over the whole width [1]: in the side view a fault of part of the width weakens all of
   /// it, evenly.
   double holding() const { return 1. - width_share * (1. - strength); }
   bool open() const { return holding() == 0.; }
+  bool filled() const { return !filling.empty(); }
   /// Whether it holds a place across the width, which is given as a share of half the width [m].
   bool reaches(double place, double width) const { return std::abs(place - 2. * across / width) < width_share; }
-  /// [m] that the faces stand apart at a station, glue not counted: half a wave of a cosine, without slope at the ends.
-  double gap_at(double station) const
+  /// [m] that the faces stand apart at a station, glue not counted: half a wave of a cosine, without slope at the ends. In the
+  /// limb's shape that is so where it covers the whole width; beside one of part of it the faces are held.
+  double gap_at(double station) const { return open() || (filled() && width_share == 1.) ? stands_apart(station) : 0.; }
+  /// [m] of what fills it, the line's own glue not counted.
+  double filling_at(double station) const { return filled() ? stands_apart(station) : 0.; }
+
+private:
+  double stands_apart(double station) const
   {
-    if (!open() || station <= from || station >= to)
+    if (station <= from || station >= to)
       return 0.;
     return 0.5 * gap * (1. - std::cos(2. * M_PI * (station - from) / (to - from)));
   }
@@ -77,6 +88,7 @@ struct GlueLineDescription
   double thickness = 0.;            //!< [m]; zero: no glue layer, a stiff bond of the stated stiffness
   double bond_stiffness = 0.;       //!< [Pa/m] stiffness of the bond per area where thickness is zero, normal and shear
   bool cohesive = false;            //!< the line may soften and part; otherwise it is elastic whatever it bears
+  bool of_split = false;            //!< no glue: a split parts a lamination here, and beyond its ends the wood is whole
   std::vector<GluePatch> patches{}; //!< not overlapping
 };
 
@@ -140,6 +152,7 @@ struct LimbDescription
   NockDescription nock;
   std::optional<StringBridgeDescription> bridge;
   WeakZones weak{}; //!< where laminations are not clear, straight-grained wood
+  std::vector<Wrap> wraps{};
 
   /// Whether one half of the width is the mirror image of the other.
   bool even_across() const;

@@ -144,11 +144,12 @@ LooseLayer LimbShape::loose_layer(const std::size_t line, const double s) const
 double LimbShape::back_face_depth(const std::size_t lamination, const double s) const
 {
   double depth = 0.;
-  for (std::size_t below = lamination; below < datum; below = next_toward_back(below, s))
+  const std::size_t top = datum_at(s);
+  for (std::size_t below = lamination; below < top; below = next_toward_back(below, s))
     depth += gap(below, s) + (below == lamination ? 0. : thickness(below, s));
-  if (lamination < datum)
-    return depth + thickness(datum, s);
-  for (std::size_t below = datum; below < lamination; below = next_toward_back(below, s))
+  if (lamination < top)
+    return depth + thickness(top, s);
+  for (std::size_t below = top; below < lamination; below = next_toward_back(below, s))
     depth -= gap(below, s) + thickness(next_toward_back(below, s), s);
   return depth;
 }
@@ -257,9 +258,10 @@ std::size_t LimbShape::lamination_at(const std::size_t lamination, const double 
 double LimbShape::prestrain(const std::size_t lamination, const double s, const double depth) const
 {
   const LaminationDescription &description = limb.laminations[lamination];
-  const double bent = description.bent_to_form
-                          ? limb.profile.lean.slope(s) * (depth - back_face_depth(lamination, s) - 0.5 * thickness(lamination, s))
-                          : 0.;
+  const double bent =
+      description.bent_to_form
+          ? limb.profile.lean.slope(s) * (depth - whole_back_depth(lamination, s) - 0.5 * whole_thickness(lamination, s))
+          : 0.;
   return description.shrinkage + bent;
 }
 
@@ -293,11 +295,17 @@ double LimbShape::grain_lean(const std::size_t lamination, const double s) const
 {
   if (limb.laminations[lamination].grain == GrainDirection::along_handle)
     return limb.laminations[lamination].run_out.at(s);
-  const auto middle_depth = [&](const double at) { return back_face_depth(lamination, at) + 0.5 * thickness(lamination, at); };
+  const auto middle_depth = [&](const double at)
+  { return whole_back_depth(lamination, at) + 0.5 * whole_thickness(lamination, at); };
   // The depths are linear or smooth in s but at kinks, where the mean of both sides is as good as either.
   constexpr double half_step = 1e-5;
-  const double before = std::max(s - half_step, start(lamination));
-  const double after = std::min(s + half_step, end(lamination));
+  double first = start(lamination), last = end(lamination);
+  for (std::size_t piece = first_piece(lamination); piece <= last_piece(lamination); ++piece)
+  {
+    first = std::min(first, start(piece));
+    last = std::max(last, end(piece));
+  }
+  const double before = std::max(s - half_step, first), after = std::min(s + half_step, last);
   const double fall = (middle_depth(after) - middle_depth(before)) / (after - before);
   // d place / ds = (1 + depth curvature) t - fall n, t along the back, n toward the back.
   const double stretch = 1. + middle_depth(s) * limb.profile.lean.slope(s);

@@ -70,6 +70,14 @@ public:
   /// Its largest thickness. [m]
   double full_thickness(std::size_t lamination) const;
 
+  /// The pieces that a split has made of a lamination, this one among them: from the first to the last, which are the same where
+  /// none has.
+  std::size_t first_piece(std::size_t lamination) const;
+  std::size_t last_piece(std::size_t lamination) const;
+  /// Depth of the back face, and thickness, that the lamination of this piece would have without splits. [m]
+  double whole_back_depth(std::size_t lamination, double s) const;
+  double whole_thickness(std::size_t lamination, double s) const;
+
   /// Next lamination present at s toward the back; n_laminations() where there is none.
   std::size_t next_toward_back(std::size_t lamination, double s) const;
 
@@ -167,6 +175,15 @@ private:
   void cut_laminations();
   void find_ends();
   void check() const;
+
+  // The datum, or the piece it was split from where it has come out at the back.
+  std::size_t datum_at(double s) const
+  {
+    std::size_t top = datum;
+    while (!present(top, s))
+      --top;
+    return top;
+  }
 
   // What an absent lamination leaves between its neighbours: the step at its end, falling to nothing along the pocket.
   double space(std::size_t lamination, double s) const;

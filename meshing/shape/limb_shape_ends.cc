@@ -100,8 +100,8 @@ void LimbShape::cut_laminations()
   // The outermost lamination that runs the whole limb carries the stations and the side profile.
   datum = limb.laminations.size();
   for (std::size_t i = 0; i < limb.laminations.size(); ++i)
-    if (start(i) <= limb.root_station && end(i) >= limb.tip_station)
-      datum = i;
+    if ((start(i) <= limb.root_station && end(i) >= limb.tip_station) || (limb.laminations[i].split_off && datum + 1 == i))
+      datum = i; // a piece that comes out at the back leaves the other one as its back
   if (datum == limb.laminations.size())
     throw std::invalid_argument("At least one lamination must run the whole limb, from the handle to the tip.");
 }

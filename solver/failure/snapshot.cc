@@ -2,6 +2,7 @@
 
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/failure/energy_release.h"
+#include "solver/model/glue_bond.h"
 
 #include <algorithm>
 #include <cmath>
@@ -65,14 +66,7 @@ int LimbJudgeOf<dim>::back_of_line(int line, double station) const
 template <int dim>
 const Adhesive &LimbJudgeOf<dim>::adhesive_of_line(int line) const
 {
-  static const Adhesive none = []
-  {
-    Adhesive adhesive;
-    adhesive.tensile_strength = adhesive.shear_strength = std::numeric_limits<double>::infinity();
-    return adhesive;
-  }();
-  const auto found = adhesives.find(solid.shape().description().glue[static_cast<std::size_t>(line)].adhesive);
-  return found == adhesives.end() ? none : found->second;
+  return adhesive_called(adhesives, solid.shape().description().glue[static_cast<std::size_t>(line)].adhesive);
 }
 
 template <int dim>
@@ -89,12 +83,8 @@ BondStrength LimbJudgeOf<dim>::strength_of_line(int line, double station, double
 {
   const LimbDescription &limb = solid.shape().description();
   const int back = back_of_line(line, station);
-  BondStrength strength = bond_strength(adhesive_of_line(line), material(line), limb.laminations[line].ring, material(back),
-                                        limb.laminations[back].ring);
-  const double holding = holding_at(line, station, across).first;
-  strength.peel *= holding;
-  strength.shear *= holding;
-  return strength;
+  const GlueBond bond(limb.glue[static_cast<std::size_t>(line)], holding_at(line, station, across).second, dim == 2, adhesives);
+  return bond.strength(material(line), limb.laminations[line].ring, material(back), limb.laminations[back].ring);
 }
 
 template <int dim>
@@ -108,7 +98,8 @@ std::vector<PatchEnd> LimbJudgeOf<dim>::patch_ends(const Eigen::VectorXd &u) con
     const CohesiveBond bond = parting_bond(adhesive_of_line(end.line), material(end.line), laminations[end.line].ring,
                                            material(back), laminations[back].ring);
     const LooseLayer loose = solid.shape().loose_layer(static_cast<std::size_t>(end.line), end.station);
-    end.toughness = fracture_energy(bond, end.sliding_share());
+    const double toughness = fracture_energy(bond, end.sliding_share());
+    end.toughness = std::isfinite(toughness) ? toughness : not_known; // a split in what is no wood
     end.process_zone = process_zone_length(bond, end.sliding_share(), material(static_cast<int>(loose.lamination)).constants.E_L,
                                            loose.thickness);
   }
@@ -330,8 +321,11 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
         if ((mode.mode == FailureMode::glue_shear && strength.shear_by_lamination) ||
             (mode.mode == FailureMode::glue_peel && strength.peel_by_lamination))
           spot.note = "the wood or glass beside the glue is the weaker";
-        if (patch != nullptr)
-          spot.note = "the glue is weak there, as the case says";
+        if (patch != nullptr && (holding < 1. || patch->filled()))
+          spot.note = patch->filled() ? "it is filled there, as the case says"
+                      : shape.description().glue[static_cast<std::size_t>(line)].of_split
+                          ? "it is split there, as the case says"
+                          : "the glue is weak there, as the case says";
         offer(spot);
       }
     }
@@ -347,6 +341,16 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
       spot.glue_line = end.line;
       spot.back_lamination = back_of_line(end.line, end.station);
       spot.face = Face::inside;
+      offer(spot);
+    }
+
+  for (const auto &band : solid.bands())
+    if (const double strength = shape.description().wraps[static_cast<std::size_t>(band.wrap)].strength; strength > 0.)
+    {
+      const auto &node = solid.nodes()[static_cast<std::size_t>(band.back_node)];
+      const double stress = solid.thread_stress(band, u);
+      HotSpot spot = spot_at(node.station, ModeIndex{FailureMode::wrap_breaks, stress / strength, stress, strength}, false);
+      spot.across = node.across;
       offer(spot);
     }
 

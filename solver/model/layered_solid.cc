@@ -25,6 +25,7 @@ LayeredSolid<dim>::LayeredSolid(const LimbMesh<dim> &mesh, const std::map<std::s
   make_nodes_and_points();
   make_weak_parts(materials, plane);
   make_glue(materials, adhesives);
+  make_bands();
   make_supports(supports);
 }
 
@@ -215,6 +216,9 @@ void LayeredSolid<dim>::assemble(const Eigen::VectorXd &q, const Eigen::VectorXd
   for (std::size_t g = 0; g < glue_list.size(); ++g)
     if (owns(glue_list[g].column))
       assemble_glue(g, u, du, internal_force);
+  for (std::size_t b = 0; b < band_list.size(); ++b)
+    if (owns(band_list[b].column))
+      assemble_band(b, u, internal_force);
   ranks.sum(internal_force);
 }
 
@@ -313,7 +317,10 @@ typename LayeredSolid<dim>::Energy LayeredSolid<dim>::energy(const Eigen::Vector
                     });
   }
   add_glue_energy(u, energy);
-  for (double *part : {&energy.laminations, &energy.glue, &energy.crushed, &energy.parted, &energy.delayed})
+  for (const Band &band : band_list)
+    if (owns(band.column))
+      energy.wraps += band.law.energy(span(band, u).norm());
+  for (double *part : {&energy.laminations, &energy.glue, &energy.wraps, &energy.crushed, &energy.parted, &energy.delayed})
     *part = ranks.sum(*part);
   return energy;
 }

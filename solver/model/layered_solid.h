@@ -3,6 +3,7 @@
 #include "materials/material.h"
 #include "solver/model/limb_model.h"
 #include "solver/model/supports.h"
+#include "solver/model/tension_band.h"
 #include "solver/model/weak_parts.h"
 
 #include <string>
@@ -72,6 +73,15 @@ public:
     }
   };
 
+  /// A wrap between the faces of the limb at a node of a column, and in a solid at the edges alone: there it bears on the limb.
+  struct Band
+  {
+    int column, belly_node, back_node;
+    TensionBand law;
+    double thread; //!< [m2] section of the thread that pulls there, all legs together
+    int wrap;      //!< index in the limb's description
+  };
+
   struct GlueTraction
   {
     double peel;              //!< [Pa] positive opening, per reference area
@@ -95,6 +105,7 @@ public:
   bool half_width() const;
   const std::vector<Cell> &cells() const { return cell_list; }
   const std::vector<GlueElement> &glue() const { return glue_list; }
+  const std::vector<Band> &bands() const { return band_list; }
   const Stiffness &stiffness(int lamination) const { return laminations[lamination]; }
   std::map<int, double> section_shares(double station) const override;
 
@@ -116,6 +127,8 @@ public:
   /// How far the faces of a glue element stand apart at its nodes: opening (negative where they press), slip along, and in a
   /// solid slip across [m].
   Separations separations(const GlueElement &element, const Eigen::VectorXd &u) const;
+  /// [Pa] in a wrap's thread there.
+  double thread_stress(const Band &band, const Eigen::VectorXd &u) const;
   /// Of glue that can part: at the end of a step from the committed history.
   GlueTractions tractions(const GlueElement &element, const Eigen::VectorXd &u) const;
 
@@ -147,6 +160,7 @@ private:
   const LimbMesh<dim> &limb_mesh;
   std::vector<Cell> cell_list;
   std::vector<GlueElement> glue_list;
+  std::vector<Band> band_list;
   std::vector<Stiffness> laminations;            // in grain axes [Pa]
   int first_column = 0, last_column = 0;         // of this process: from the one to before the other
   std::vector<std::vector<Point>> points;        // by cell: the rule that is integrated with; none in other processes' cells
@@ -155,8 +169,8 @@ private:
   std::vector<WeakPartOf<dim>> weak_list;
   std::map<int, std::vector<WeakPartOf<dim>>> weak_nodes;
   std::vector<Material> woods; // by lamination, where there are weak zones
-  std::vector<ReducedSpace::ElementMap> cell_maps, glue_maps;
-  std::vector<int> cell_blocks, glue_blocks;
+  std::vector<ReducedSpace::ElementMap> cell_maps, glue_maps, band_maps;
+  std::vector<int> cell_blocks, glue_blocks, band_blocks;
 
   // Calls f(index of the part, part, its strain, CrushedStress) for every part at a point where the cell's strain is given; in a
   // weak zone both are in the part's own axes.
@@ -166,6 +180,9 @@ private:
   void make_nodes_and_points();
   void make_weak_parts(const std::map<std::string, Material> &materials, PlaneState plane);
   void make_glue(const std::map<std::string, Material> &materials, const std::map<std::string, Adhesive> &adhesives);
+  void make_bands();
+  Eigen::Matrix<double, dim, 1> span(const Band &band, const Eigen::VectorXd &u) const;
+  void assemble_band(std::size_t band, const Eigen::VectorXd &u, Eigen::VectorXd &force);
   void prestrain_glue(const Eigen::VectorXd &u);
   FaceValues glue_place(const GlueElement &element, const Eigen::VectorXd &u) const;
   std::vector<CohesiveState> glue_states(const Eigen::VectorXd &u) const;

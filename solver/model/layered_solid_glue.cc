@@ -1,6 +1,6 @@
 // The glue lines of LayeredSolid.
-#include "materials/bond_strength.h"
 #include "meshing/mesh/limb_mesh.h"
+#include "solver/model/glue_bond.h"
 #include "solver/model/glue_law.h"
 #include "solver/model/layered_solid.h"
 
@@ -148,6 +148,11 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
       element.thickness[k] = face.thickness[k % 3];
     }
     const GlueLineDescription &line = shape().description().glue[face.line];
+    const Node &middle = node_list[element.belly_nodes[n_nodes_per_face / 2]];
+    const GluePatch *patch = patch_at(line, middle.station);
+    if (dim == 3 && patch != nullptr && !patch->reaches(middle.across, shape().width(middle.station)))
+      patch = nullptr;
+    const GlueBond bond(line, patch, dim == 2, adhesives);
     const FaceValues places = glue_place(element, Eigen::VectorXd::Zero(dim * static_cast<Eigen::Index>(node_list.size())));
     for (int k = 0; k < n_nodes_per_face; ++k)
     {
@@ -158,22 +163,11 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
         element.weight[k] = node_share<dim>(k) * w.template tail<2>().norm() * shape().width(belly.station, belly.depth);
       else
         element.weight[k] = node_share<dim>(k) * copies * w.template segment<3>(3).cross(w.template segment<3>(6)).norm();
-      if (line.thickness > 0.)
-      {
-        const Adhesive &adhesive = adhesives.at(line.adhesive);
-        element.normal_stiffness[k] = adhesive.youngs_modulus / element.thickness[k];
-        element.shear_stiffness[k] = adhesive.shear_modulus / element.thickness[k];
-      }
-      else
-        element.normal_stiffness[k] = element.shear_stiffness[k] = line.bond_stiffness;
+      const BondStiffness stiffness = bond.stiffness(belly.station, element.thickness[k]);
+      element.normal_stiffness[k] = stiffness.normal;
+      element.shear_stiffness[k] = stiffness.shear;
     }
-    const Node &middle = node_list[element.belly_nodes[n_nodes_per_face / 2]];
-    const GluePatch *patch = patch_at(line, middle.station);
-    if (dim == 3 && patch != nullptr && !patch->reaches(middle.across, shape().width(middle.station)))
-      patch = nullptr;
-    // In the side view what holds beside a patch of part of the width holds it; a solid has it in its place.
-    const double holding = patch == nullptr ? 1. : dim == 2 ? patch->holding() : patch->strength;
-    element.open = holding == 0.;
+    element.open = bond.holding() == 0.;
     element.can_part = line.cohesive && !element.open;
     if (element.can_part || element.open)
       any_parting = true;
@@ -185,10 +179,7 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
       const auto &laminations_of_limb = shape().description().laminations;
       const LaminationDescription &belly = laminations_of_limb[cell_list[face.belly_cell].lamination],
                                   &back = laminations_of_limb[cell_list[face.back_cell].lamination];
-      element.bond = parting_bond(adhesives.at(line.adhesive), materials.at(belly.material), belly.ring,
-                                  materials.at(back.material), back.ring);
-      if (patch != nullptr)
-        element.bond = weakened(element.bond, holding);
+      element.bond = bond.parting(materials.at(belly.material), belly.ring, materials.at(back.material), back.ring);
       for (int k = 0; k < n_nodes_per_face; ++k)
         if (const std::string fault = unsound(element.bond_at(k)); !fault.empty())
           throw std::invalid_argument("The glue between " + belly.name + " and " + back.name + " cannot part: " + fault + ".");

@@ -209,6 +209,11 @@ void LayeredSolid<dim>::make_supports(const Supports &supports)
     nodes.insert(nodes.end(), element.back_nodes.begin(), element.back_nodes.end());
     announce(nodes, glue_maps, glue_blocks);
   }
+  for (const Band &band : band_list)
+    if (owns(band.column))
+      announce({band.belly_node, band.back_node}, band_maps, band_blocks);
+    else
+      leave_out(band_maps, band_blocks);
 }
 
 template std::map<int, double> LayeredSolid<2>::section_shares(double) const;

@@ -32,10 +32,11 @@ public:
     double fallen; //!< [m] of a solid: how much deeper than `depth` it lies, under a crown or in a rounded belly
   };
 
-  /// Stored energy of laminations and of glue, and what crushing has used up since the beginning [J].
+  /// Stored energy of laminations, glue and wraps, and what crushing has used up since the beginning [J].
   struct Energy
   {
     double laminations = 0., glue = 0., crushed = 0.;
+    double wraps = 0.;   //!< what they were wound with included
     double parted = 0.;  //!< spent on the fracture of glue
     double delayed = 0.; //!< taken by growth of it that was delayed or overran, as sudden growth does
   };

@@ -21,7 +21,7 @@ std::vector<WeakPart> weak_parts(const LimbShape &shape, const std::map<std::str
 {
   std::vector<WeakPart> parts;
   const LimbDescription &limb = shape.description();
-  if (!weak_at(limb.weak, lamination, station))
+  if (!weak_at(limb.weak, shape.first_piece(lamination), station))
     return parts;
   const LaminationDescription &layer = limb.laminations[lamination];
   const OrthotropicConstants &wood = materials.at(layer.material).constants;
@@ -81,7 +81,7 @@ std::optional<WeakPartOf<3>> weak_part_in_space(const LimbShape &shape, const st
                                                 const double z)
 {
   const LimbDescription &limb = shape.description();
-  if (!weak_at(limb.weak, lamination, station))
+  if (!weak_at(limb.weak, shape.first_piece(lamination), station))
     return std::nullopt;
   WeakPartOf<3> part;
   part.lamination = static_cast<int>(lamination);

@@ -258,7 +258,8 @@ PathStep BowPath::drawn_step(const std::string &stage, const State &state, doubl
   {
     const auto energy = limbs[k]->energy(state.q[k]);
     p.dissipated += energy.crushed + energy.parted + energy.delayed;
-    p.strain_energy += energy.laminations + energy.glue + bow_string.energy(slack_lengths[k], bow_string.tension(state, k));
+    p.strain_energy +=
+        energy.laminations + energy.glue + energy.wraps + bow_string.energy(slack_lengths[k], bow_string.tension(state, k));
   }
   p.dissipated += snapped;
   if (limbs.size() == 1)

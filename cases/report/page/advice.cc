@@ -103,6 +103,8 @@ Advice advice_on(const Case &bow_case, const HotSpot &spot)
     return {"A crack across the knot or along its rim.",
             "Leave the limb wider beside it; drill it out and fill it; lay it toward the belly, or near the middle of the "
             "thickness."};
+  case FailureMode::wrap_breaks:
+    return {"Broken or slack turns of the wrap, often at its end.", "A thicker or stronger thread, more layers of it."};
   case FailureMode::patch_growth:
     return {"A tick in the draw, a hollow sound when tapped that reaches farther after each draw, milky glass that spreads.",
             "Let the limb off and mend the patch: thin glue drawn in and pressed, or a wrap over both its ends; no draw before "

@@ -1,5 +1,6 @@
 #include "cases/report/page/page_parts.h"
 
+#include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
 #include "cases/report/words.h"
 #include "meshing/shape/limb_shape.h"
@@ -121,7 +122,7 @@ PageJson index_part(const StoredRun &run, std::size_t n_places)
   {
     PageJson curve = {{"rank", i + 1},
                       {"name", (run.results.symmetric ? "" : limb_words(ranked[i].limb, false) + ", ") +
-                                   layer_name(run.bow_case, ranked[i]) + ": " + mode_words(ranked[i].mode)},
+                                   layer_name(run.bow_case, ranked[i]) + ": " + failure_words(run.bow_case, ranked[i])},
                       {"draw", PageJson::array()},
                       {"index", PageJson::array()}};
     for (const auto &snapshot : run.results.snapshots)

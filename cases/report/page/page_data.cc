@@ -6,6 +6,7 @@
 #include "cases/report/page/base64.h"
 #include "cases/report/page/page_parts.h"
 #include "cases/report/page/verdict.h"
+#include "cases/report/split_words.h"
 #include "cases/report/text_file.h"
 #include "cases/report/trade_figures.h"
 #include "cases/report/versions.h"
@@ -65,10 +66,10 @@ PageJson spots_part(const StoredRun &run)
   {
     const HotSpot &spot = ranked[i];
     const Advice advice = advice_on(run.bow_case, spot);
-    PageJson json = {{"rank", i + 1}, {"index", spot.index}, {"mode", mode_words(spot.mode)}};
+    PageJson json = {{"rank", i + 1}, {"index", spot.index}, {"mode", failure_words(run.bow_case, spot)}};
     json["station"] = spot.station;
     json["place"] = in_both([&](Units units) { return place_words(run.bow_case, spot, run.results.symmetric, units); });
-    json["load"] = in_both([&](Units units) { return mode_words(spot.mode) + load_and_limit(spot, units); });
+    json["load"] = in_both([&](Units units) { return failure_words(run.bow_case, spot) + load_and_limit(spot, units); });
     json["when"] = in_both([&](Units units) { return when_it_fails(run.bow_case, run.results, spot, units); });
     json["look"] = advice.look;
     json["helps"] = advice.helps;

@@ -2,6 +2,7 @@
 #include "cases/report/page/advice.h"
 #include "cases/report/page/bending.h"
 #include "cases/report/page/verdict.h"
+#include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
 #include "cases/report/words.h"
 
@@ -51,8 +52,8 @@ std::string goes_first(const Asked &a)
   if (ranked.empty())
     return "Nothing is told: no strength is known for any layer.";
   const auto &spot = ranked.front();
-  return fmt::format("{}: {}, index {:.2f}{}; {}. Look for: {}", capital(a.place(spot)), mode_words(spot.mode), spot.index,
-                     load_and_limit(spot, a.units), when_it_fails(a.bow_case, a.results, spot, a.units),
+  return fmt::format("{}: {}, index {:.2f}{}; {}. Look for: {}", capital(a.place(spot)), failure_words(a.bow_case, spot),
+                     spot.index, load_and_limit(spot, a.units), when_it_fails(a.bow_case, a.results, spot, a.units),
                      advice_on(a.bow_case, spot).look);
 }
 
@@ -81,7 +82,7 @@ std::string glue_safe(const Asked &a)
       worst = &spot;
   if (worst == nullptr)
     return "There is no glue line, or none whose strength is known.";
-  auto text = fmt::format("Worst: {}, {}: index {:.2f}{}. ", a.place(*worst), mode_words(worst->mode), worst->index,
+  auto text = fmt::format("Worst: {}, {}: index {:.2f}{}. ", a.place(*worst), failure_words(a.bow_case, *worst), worst->index,
                           load_and_limit(*worst, a.units));
   if (worst->index < 1.)
     return text +

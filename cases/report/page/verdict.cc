@@ -1,6 +1,7 @@
 #include "cases/report/page/verdict.h"
 
 #include "cases/report/answer_parts.h"
+#include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
 #include "cases/report/words.h"
 
@@ -66,7 +67,7 @@ std::string verdict_sentence(const Case &bow_case, const DrawResults &results, U
   const auto ranked = ranked_for_people(bow_case, results.worst);
   if (!ranked.empty())
     text += fmt::format(" Nearest to failing: {}, {}: index {:.2f}, where one is failure and past {} is working hard.",
-                        place_words(bow_case, ranked.front(), results.symmetric, units), mode_words(ranked.front().mode),
+                        place_words(bow_case, ranked.front(), results.symmetric, units), failure_words(bow_case, ranked.front()),
                         ranked.front().index, comfortable_index);
   if (std::isfinite(verdict.crushing_index))
     text += fmt::format(" Belly: crushing index {:.2f}, {}.", verdict.crushing_index, belly_verdict(verdict.crushing_index));

@@ -1,0 +1,39 @@
+#include "cases/reader/zone_places.h"
+
+#include "cases/reader/nearest_name.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace limbwright
+{
+bool of_this_limb(const TomlView &view, const std::string &limb_name, const std::string &written)
+{
+  if (limb_name == "limb" && written != "both")
+  {
+    view.find("limb")->error("this bow's limbs are alike, and both have it: write [upper] and [lower] in place of [limb]");
+    return false;
+  }
+  return limb_name == "limb" || written == "both" || written == limb_name;
+}
+
+std::optional<std::size_t> lamination_named(const TomlView &view, const std::string &name, const LimbDescription &limb)
+{
+  std::vector<std::string> names;
+  for (const LaminationDescription &lamination : limb.laminations)
+    names.push_back(lamination.name);
+  const auto found = std::find(names.begin(), names.end(), name);
+  if (found != names.end())
+    return static_cast<std::size_t>(found - names.begin());
+  if (const auto written = view.find("lamination"))
+    written->error(fmt::format("no lamination is called {}; {}", in_quotes(name), name_advice(name, names)));
+  return std::nullopt;
+}
+
+void check_goes_with(const TomlView &view, const char *key, bool fits, const char *what)
+{
+  if (view.find(key) && !fits)
+    view.find(key)->error(fmt::format("goes with {}; leave it out", what));
+}
+} // namespace limbwright

@@ -19,7 +19,7 @@
 #include "cases/report/summary.h"
 #include "cases/report/text_file.h"
 #include "cases/report/write_results.h"
-#include "cases/run/run.h"
+#include "cases/run/run_beside.h"
 #include "cases/study/patch_lengths.h"
 
 #include <fmt/core.h>
@@ -68,12 +68,14 @@ int draw_command(const DrawOptions &options)
     return exit_usage;
   if (options.dimension != 0)
     bow_case->solve.dimension = options.dimension;
+  if (options.no_sound)
+    bow_case->solve.sound_beside = SoundBeside::never;
   listen_for_interrupts();
   // Under mpirun a solid is solved by all ranks together, and the first one writes and speaks.
   if (rank_under_mpirun() > 0)
   {
     if (bow_case->solve.dimension == 3)
-      run_draw(*bow_case, {}, nullptr, &stop_asked);
+      run_draw_beside(*bow_case, {}, nullptr, &stop_asked);
     return exit_ok;
   }
   ResultsFolder folder(options.out.empty() ? std::filesystem::path(bow_case->name + ".results") : options.out);
@@ -82,7 +84,7 @@ int draw_command(const DrawOptions &options)
   {
     results = with_progress(*bow_case, options.quiet,
                             [&](const ProgressListener &listener)
-                            { return run_draw(*bow_case, folder.place() / fields_folder, listener, &stop_asked); });
+                            { return run_draw_beside(*bow_case, folder.place() / fields_folder, listener, &stop_asked); });
     if (stop_asked && !results.complete)
     {
       warn("Interrupted. " + earlier_untouched(folder));

@@ -1,0 +1,246 @@
+#include "cases/report/flaw_words.h"
+
+#include "cases/report/answer_parts.h"
+#include "cases/report/page/bending.h"
+#include "cases/report/trade_figures.h"
+#include "cases/report/words.h"
+#include "solver/stages/flaw_cost.h"
+
+#include <fmt/core.h>
+
+#include <cmath>
+
+namespace limbwright
+{
+namespace
+{
+std::string knot_words(const Knot &knot, Units units)
+{
+  std::string state;
+  switch (knot.state)
+  {
+  case KnotState::sound:
+    state = "sound knot";
+    break;
+  case KnotState::loose:
+    state = "loose knot";
+    break;
+  case KnotState::hole:
+    state = "hole";
+    break;
+  case KnotState::filled:
+    state = "filled knot";
+    break;
+  }
+  return state + ", " + told(knot.diameter, told_thickness, units) +
+         (knot.direction == KnotDirection::through  ? ""
+          : knot.direction == KnotDirection::across ? " and lying across"
+                                                    : " at the edge, a spike") +
+         ", in ";
+}
+
+std::string glue_words(const GluePatch &patch)
+{
+  std::string text = patch.strength == 0. ? "open patch" : fmt::format("glue of {:.0f} % strength", patch.strength / percent);
+  if (patch.width_share < 1.)
+    text += fmt::format(" over {:.0f} % of the width", patch.width_share / percent);
+  return text + " between ";
+}
+
+double change(double with, double without)
+{
+  return (with / without - 1.) / percent;
+}
+
+std::string more_or_less(double changed)
+{
+  return fmt::format("{:.1f} % {}", std::abs(changed), changed < 0. ? "less" : "more");
+}
+
+std::string bend_words(const FlawDifference &difference, Units units)
+{
+  if (!(difference.bend_ratio >= counts_from))
+    return {};
+  return fmt::format(" It bends {:.2f} times as much as without it at {}, over one thickness of the limb{}.",
+                     difference.bend_ratio, told(difference.bend_station, told_draw, units),
+                     difference.bend_ratio >= hinge_ratio ? ": a hinge" : "");
+}
+
+std::string role_words(FlawRole role)
+{
+  switch (role)
+  {
+  case FlawRole::governs:
+    return " It governs: without it the bow's worst place would not be here, or not be as bad.";
+  case FlawRole::counts:
+    return " It counts, but does not decide what goes first.";
+  case FlawRole::hidden:
+    return " The limb hides it: it bends there as it would without it, and what is worst near it is no worse for it, or stays "
+           "comfortable.";
+  }
+  return {};
+}
+
+std::string event_part(const Case &bow_case, const DrawResults &results, const EventDifference &difference, Units units)
+{
+  const Event &event = difference.with ? *difference.with : *difference.without;
+  std::string text = event_words(event.kind);
+  if (!results.symmetric)
+    text += " (" + limb_words(event.limb, false) + ")";
+  const auto when = [&](const Event &e) { return (e.braced ? "" : "at ") + event_when(bow_case, e, units); };
+  if (!difference.without)
+    return text + " " + when(event) + ", without them not";
+  if (!difference.with)
+    return text + " not, without them " + when(event);
+  return text + " " + when(event) + ", without them " + when(*difference.without);
+}
+} // namespace
+
+std::string flaw_key(FlawKind kind)
+{
+  switch (kind)
+  {
+  case FlawKind::knot:
+    return "knot";
+  case FlawKind::sloping_grain:
+    return "sloping_grain";
+  case FlawKind::weak_glue:
+    return "weak_glue";
+  }
+  return {};
+}
+
+std::optional<FlawKind> flaw_of_key(const std::string &key)
+{
+  for (const FlawKind kind : {FlawKind::knot, FlawKind::sloping_grain, FlawKind::weak_glue})
+    if (flaw_key(kind) == key)
+      return kind;
+  return std::nullopt;
+}
+
+std::string beside_key(BowBeside beside)
+{
+  switch (beside)
+  {
+  case BowBeside::sound:
+    return "sound";
+  }
+  return {};
+}
+
+std::optional<BowBeside> beside_of_key(const std::string &key)
+{
+  return key == beside_key(BowBeside::sound) ? std::optional<BowBeside>(BowBeside::sound) : std::nullopt;
+}
+
+std::string role_key(FlawRole role)
+{
+  return role == FlawRole::governs ? "governs" : role == FlawRole::counts ? "counts" : "hidden";
+}
+
+std::string flaw_name(const Case &bow_case, LimbName limb, const Flaw &flaw, Units units)
+{
+  const LimbDescription &described = limb_of(bow_case, limb);
+  const auto number = static_cast<std::size_t>(flaw.number);
+  HotSpot names;
+  names.limb = limb;
+  names.lamination = flaw.lamination;
+  names.glue_line = flaw.glue_line;
+  names.station = 0.5 * (flaw.from + flaw.to);
+  const std::string stretch = ", " + told(flaw.from, told_draw, units) + " to " + told(flaw.to, told_draw, units);
+  switch (flaw.kind)
+  {
+  case FlawKind::knot:
+    return knot_words(described.weak.knots.at(number), units) + layer_name(bow_case, names) + " at " +
+           told(described.weak.knots.at(number).station, told_draw, units);
+  case FlawKind::sloping_grain:
+    return fmt::format("grain sloping by 1 in {:.0f}, in {}{}", 1. / std::tan(std::abs(described.weak.regions.at(number).slope)),
+                       layer_name(bow_case, names), stretch);
+  case FlawKind::weak_glue:
+    return glue_words(described.glue.at(static_cast<std::size_t>(flaw.glue_line)).patches.at(number)) +
+           layer_name(bow_case, names) + stretch;
+  }
+  return {};
+}
+
+std::optional<HotSpot> worst_for_people(const Case &bow_case, const std::vector<HotSpot> &spots)
+{
+  const auto ranked = ranked_for_people(bow_case, spots);
+  return ranked.empty() ? std::nullopt : std::optional<HotSpot>(ranked.front());
+}
+
+FlawRole role_of(const Case &bow_case, const DrawResults &results, const FlawDifference &difference)
+{
+  const auto bow = worst_for_people(bow_case, results.worst), with = worst_for_people(bow_case, difference.with),
+             without = worst_for_people(bow_case, difference.without);
+  const bool harder = with && (!without || with->index >= counts_from * without->index);
+  const bool here = bow && bow->limb == difference.limb && difference.flaw.near(bow->station);
+  if (harder && here)
+    return FlawRole::governs;
+  const bool bends = difference.bend_ratio >= counts_from, comfortable = !here && with && with->index <= comfortable_index;
+  return bends || (harder && !comfortable) ? FlawRole::counts : FlawRole::hidden;
+}
+
+std::string flaw_cost_sum(const Case &bow_case, const FlawCost &cost, Units units)
+{
+  std::string text = fmt::format("{} at {} of draw, without {}: {}", told(cost.weight_with, told_force, units),
+                                 draw_told(bow_case, cost.draw, units), told(cost.weight_without, told_force, units),
+                                 more_or_less(change(cost.weight_with, cost.weight_without)));
+  if (std::isfinite(cost.set_with) && std::isfinite(cost.set_without))
+    text +=
+        fmt::format("; set {}, without {}", told(cost.set_with, told_length, units), told(cost.set_without, told_length, units));
+  return text + ".";
+}
+
+std::vector<std::string> flaw_cost_lines(const Case &bow_case, const DrawResults &results, const FlawCost &cost, Units units)
+{
+  std::vector<std::string> lines;
+  for (const FlawDifference &difference : cost.flaws)
+  {
+    std::string text = capital(limb_words(difference.limb, results.symmetric)) + ", " +
+                       flaw_name(bow_case, difference.limb, difference.flaw, units) + ".";
+    const auto with = worst_for_people(bow_case, difference.with), without = worst_for_people(bow_case, difference.without);
+    if (with)
+    {
+      text += fmt::format(" Worst near it: {}, index {:.2f}, {}", mode_words(with->mode), with->index,
+                          told(with->station, told_draw, units));
+      if (without && without->mode == with->mode)
+        text += fmt::format("; without it {:.2f}.", without->index);
+      else
+        text += without ? fmt::format("; without it {}, {:.2f}.", mode_words(without->mode), without->index) : ".";
+    }
+    text += bend_words(difference, units);
+    lines.push_back(text + role_words(role_of(bow_case, results, difference)));
+  }
+  std::string events;
+  for (const EventDifference &difference : event_differences(results, cost))
+    events += (events.empty() ? "" : "; ") + event_part(bow_case, results, difference, units);
+  if (!events.empty())
+    lines.push_back("On the way to full draw: " + events + ".");
+  return lines;
+}
+
+std::string flaw_cost_words(const Case &bow_case, const DrawResults &results)
+{
+  std::string text;
+  for (const FlawCost &cost : results.flaw_costs)
+  {
+    if (!cost.complete)
+    {
+      text += wrapped("The bow without its flaws could not be drawn beside: " + cost.reason, 2) + "\n\n";
+      continue;
+    }
+    text += wrapped("What its flaws cost, by the same bow drawn without them. " + flaw_cost_sum(bow_case, cost), 2) + "\n";
+    for (const std::string &line : flaw_cost_lines(bow_case, results, cost))
+      text += wrapped("  " + line, 4) + "\n";
+    text += "\n";
+  }
+  if (text.empty() && (flawed(bow_case.bow.upper) || (bow_case.bow.lower && flawed(*bow_case.bow.lower))))
+    text =
+        wrapped("What its flaws cost was not asked for: [solve] sound_beside = \"yes\" has the bow drawn without them too, which "
+                "takes as long again.",
+                2) +
+        "\n\n";
+  return text;
+}
+} // namespace limbwright

@@ -2,7 +2,6 @@
 
 #include "cases/report/answer_parts.h"
 #include "cases/report/page/bending.h"
-#include "cases/report/trade_figures.h"
 #include "cases/report/words.h"
 #include "solver/stages/flaw_cost.h"
 
@@ -75,8 +74,7 @@ std::string role_words(FlawRole role)
   case FlawRole::counts:
     return " It counts, but does not decide what goes first.";
   case FlawRole::hidden:
-    return " The limb hides it: it bends there as it would without it, and what is worst near it is no worse for it, or stays "
-           "comfortable.";
+    return " The limb hides it: neither its bend nor what is worst there rises by a tenth.";
   }
   return {};
 }
@@ -174,11 +172,10 @@ FlawRole role_of(const Case &bow_case, const DrawResults &results, const FlawDif
   const auto bow = worst_for_people(bow_case, results.worst), with = worst_for_people(bow_case, difference.with),
              without = worst_for_people(bow_case, difference.without);
   const bool harder = with && (!without || with->index >= counts_from * without->index);
-  const bool here = bow && bow->limb == difference.limb && difference.flaw.near(bow->station);
+  const bool here = bow && with && same_place(*with, *bow) && with->station == bow->station;
   if (harder && here)
     return FlawRole::governs;
-  const bool bends = difference.bend_ratio >= counts_from, comfortable = !here && with && with->index <= comfortable_index;
-  return bends || (harder && !comfortable) ? FlawRole::counts : FlawRole::hidden;
+  return harder || difference.bend_ratio >= counts_from ? FlawRole::counts : FlawRole::hidden;
 }
 
 std::string flaw_cost_sum(const Case &bow_case, const FlawCost &cost, Units units)

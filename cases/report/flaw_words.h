@@ -10,8 +10,8 @@
 
 namespace limbwright
 {
-/// What a flaw may add to an index or a bend before it counts [1]. Judgement, no source.
-inline constexpr double counts_from = 1.05;
+/// An index or a bend, over that of the bow without the flaw, from which the flaw counts [1]. Judgement, no source.
+inline constexpr double counts_from = 1.1;
 
 /// As scripts read it: "knot", "sloping_grain", "weak_glue"; "sound".
 std::string flaw_key(FlawKind kind);
@@ -27,8 +27,7 @@ enum class FlawRole
 {
   governs, //!< the bow's worst place lies near it, and would not be as bad without it
   counts,  //!< index or bend near it rise, but another place is worse
-  hidden   //!< the limb bends as without it; the index does not rise by more than counts_from, or another place is worse and what
-           //!< is worst near it stays comfortable
+  hidden   //!< neither rises by as much as counts_from
 };
 FlawRole role_of(const Case &bow_case, const DrawResults &results, const FlawDifference &difference);
 std::string role_key(FlawRole role);

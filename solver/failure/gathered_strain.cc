@@ -63,11 +63,11 @@ std::map<std::pair<int, int>, Line> lines_of(const LayeredSolid<2> &solid)
 }
 
 // The longest gauge among those of the knots that a station lies beside; zero: none.
-double gauge_at(const std::vector<Knot> &knots, double station)
+double gauge_at(const LimbShape &shape, double station)
 {
   double gauge = 0.;
-  for (const Knot &knot : knots)
-    if (const double own = 2. * gauge_over_knot * knot.half_along();
+  for (const Knot &knot : shape.description().weak.knots)
+    if (const double own = std::max(2. * gauge_over_knot * knot.half_along(), shape.stack(knot.station));
         std::abs(station - knot.station) < knot.half_along() + own / 2.)
       gauge = std::max(gauge, own);
   return gauge;
@@ -84,7 +84,7 @@ std::vector<int> spread_gathered_strain(const LayeredSolid<2> &solid, NodalField
   for (const auto &[place, line] : lines_of(solid))
     for (const int node : line.nodes)
     {
-      const double station = solid.nodes()[static_cast<std::size_t>(node)].station, gauge = gauge_at(weak.knots, station);
+      const double station = solid.nodes()[static_cast<std::size_t>(node)].station, gauge = gauge_at(solid.shape(), station);
       if (gauge == 0. || !holds_wood(solid, node))
         continue;
       const double from = station - gauge / 2., to = station + gauge / 2.;

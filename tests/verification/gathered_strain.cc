@@ -43,8 +43,8 @@ Found bend(double column_over_knot)
   State state = equilibrium.zero(1);
   Found found;
   std::vector<double> crushed;
-  constexpr int n_steps = 12;
-  const double step = 1.6 * inch / n_steps;
+  constexpr int n_steps = 20;
+  const double step = 1. * inch / n_steps;
   for (int i = 1; i <= n_steps; ++i)
   {
     const State before = state;

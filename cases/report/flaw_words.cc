@@ -180,12 +180,12 @@ FlawRole role_of(const Case &bow_case, const DrawResults &results, const FlawDif
 
 std::string flaw_cost_sum(const Case &bow_case, const FlawCost &cost, Units units)
 {
-  std::string text = fmt::format("{} at {} of draw, without {}: {}", told(cost.weight_with, told_force, units),
+  std::string text = fmt::format("{} at {} of draw, without them {}: {}", told(cost.weight_with, told_force, units),
                                  draw_told(bow_case, cost.draw, units), told(cost.weight_without, told_force, units),
                                  more_or_less(change(cost.weight_with, cost.weight_without)));
   if (std::isfinite(cost.set_with) && std::isfinite(cost.set_without))
-    text +=
-        fmt::format("; set {}, without {}", told(cost.set_with, told_length, units), told(cost.set_without, told_length, units));
+    text += fmt::format("; set {}, without them {}", told(cost.set_with, told_length, units),
+                        told(cost.set_without, told_length, units));
   return text + ".";
 }
 

@@ -82,7 +82,7 @@ TEST_CASE("What the flaws cost is told: weight, the worst place near each, the b
   results.flaw_costs = {cost()};
   const std::string text = unwrapped(answer(bow, results));
   // 200 N = 44.96 lb, 210 N = 47.21 lb; 0.66675 m + 1.75 in = 28 in
-  CHECK_THAT(text, Contains("45.0 lb at 28.0 in of draw, without 47.2 lb: 4.8 % less; set 2.00 in, without 1.50 in."));
+  CHECK_THAT(text, Contains("45.0 lb at 28.0 in of draw, without them 47.2 lb: 4.8 % less; set 2.00 in, without them 1.50 in."));
   CHECK_THAT(text, Contains("Either limb, loose knot, 0.250 in, in core at 11.0 in. Worst near it: crushing of the belly, index "
                             "0.93, 11.0 in; without it 0.60. It bends 1.42 times as much as without it at 11.0 in, over one "
                             "thickness of the limb: a hinge. It governs"));

@@ -40,6 +40,14 @@ struct BowDescription
   double full_draw = 0.;    //!< [m]
 };
 
+/// Whether a bow with flaws is drawn without them as well.
+enum class SoundBeside
+{
+  side_view, //!< where a side view is solved
+  always,
+  never
+};
+
 /// Which of the solved states are judged.
 enum class Judging
 {
@@ -58,7 +66,8 @@ struct SolveSettings
   bool wood_yields = true; //!< wood and bamboo crush along the grain where their strength is known
   int cycles = 2;          //!< draws to full draw, each let down again; 0: the bow is left drawn
   bool sideways = false;   //!< of solids: how they stand sideways, by the whole width
-  bool overdraw = true;    //!< one and two inches past full draw are told as well
+  SoundBeside sound_beside = SoundBeside::side_view;
+  bool overdraw = true; //!< one and two inches past full draw are told as well
   Judging judging = Judging::every_step;
   double averaging_length = 0.; //!< [m] glue tractions near ends are averaged over this; 0: the thinner neighbour's thickness
 };

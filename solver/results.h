@@ -1,5 +1,7 @@
 #pragma once
 
+#include "meshing/shape/flaws.h"
+
 #include <cmath>
 #include <limits>
 #include <optional>
@@ -159,6 +161,13 @@ inline bool same_place(const HotSpot &a, const HotSpot &b)
          std::tie(b.limb, b.lamination, b.glue_line, b.back_lamination, b.mode);
 }
 
+/// A flaw that the limb was described with, and what is worst near it.
+struct NearFlaw
+{
+  Flaw flaw;
+  std::vector<HotSpot> worst; //!< at most one per layer and mode, worst first
+};
+
 /// The limb's state at one saved moment.
 struct LimbSnapshot
 {
@@ -167,6 +176,7 @@ struct LimbSnapshot
   std::vector<GlueState> glue;
   std::vector<PatchEnd> patch_ends;
   std::vector<SectionState> sections;
+  std::vector<NearFlaw> flaws; //!< in the order of flaws()
 };
 
 struct Snapshot
@@ -265,6 +275,38 @@ struct LetDown
   int iterations = 0;
 };
 
+/// What the same bow is drawn as beside itself.
+enum class BowBeside
+{
+  sound,   //!< without its flaws
+  as_found //!< before it was mended: fillings out, wraps off
+};
+
+/// One flaw with the bow as it is described, and the same place of the bow beside.
+struct FlawDifference
+{
+  LimbName limb = LimbName::upper;
+  Flaw flaw;
+  std::vector<HotSpot> with, without; //!< near it, worst first
+  double bend_ratio = not_known;   //!< [1] the greatest bend near it over one thickness of the limb, over that of the bow beside
+  double bend_station = not_known; //!< [m] of its middle
+};
+
+/// What a bow's flaws cost it: the bow as described beside the same bow solved otherwise, at the same draw.
+struct FlawCost
+{
+  BowBeside beside = BowBeside::sound;
+  bool complete = false;
+  std::string reason;                                         //!< why there is nothing to compare; empty when complete
+  double draw = 0.;                                           //!< [m] pivot to nocking point, of both
+  double weight_with = not_known, weight_without = not_known; //!< [N]
+  double energy_with = not_known, energy_without = not_known; //!< [J] stored
+  double set_with = not_known, set_without = not_known;       //!< [m] of the limb that takes more of it in the bow as described
+  std::vector<FlawDifference> flaws;
+  std::vector<Event> events; //!< of the bow beside
+  std::string change_files;  //!< stem of the files of fields that hold with minus without; empty: none were written
+};
+
 struct DrawResults
 {
   bool complete = false;    //!< all stages reached
@@ -294,6 +336,7 @@ struct DrawResults
   LetDown let_down;                   //!< nothing in it where the bow was left drawn
   std::vector<HotSpot> worst;         //!< ranking at the last draw reached, worst first
   std::vector<SidewaysHold> sideways; //!< unstrung, braced and at the last draw, where it was asked for
+  std::vector<FlawCost> flaw_costs;   //!< against each bow that was drawn beside
   SolveReport solve;
 };
 } // namespace limbwright

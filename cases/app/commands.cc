@@ -20,7 +20,7 @@
 #include "cases/report/summary.h"
 #include "cases/report/text_file.h"
 #include "cases/report/write_results.h"
-#include "cases/run/run.h"
+#include "cases/run/run_beside.h"
 #include "cases/study/patch_lengths.h"
 
 #include <fmt/core.h>
@@ -52,7 +52,7 @@ int draw_as_another_rank(const Case &bow_case, const std::filesystem::path &out,
 {
   KeptPath kept(out, bow_case, resume);
   const DrawResults results =
-      run_draw(bow_case, ResultsFolder::place_of(out) / fields_folder, nullptr, &stop_asked, kept.keeping());
+      run_draw_beside(bow_case, ResultsFolder::place_of(out) / fields_folder, nullptr, &stop_asked, kept.keeping());
   if (results.complete)
     kept.clear();
   return exit_ok;
@@ -79,6 +79,8 @@ int draw_command(const DrawOptions &options)
     return exit_usage;
   if (options.dimension != 0)
     bow_case->solve.dimension = options.dimension;
+  if (options.no_sound)
+    bow_case->solve.sound_beside = SoundBeside::never;
   listen_for_interrupts();
   const std::filesystem::path out = options.out.empty() ? std::filesystem::path(bow_case->name + ".results") : options.out;
   // Under mpirun a solid is solved by all ranks together; each writes its own columns' fields, the first one all else.
@@ -89,10 +91,11 @@ int draw_command(const DrawOptions &options)
   DrawResults results;
   try
   {
-    results = with_progress(*bow_case, options.quiet,
-                            [&](const ProgressListener &listener) {
-                              return run_draw(*bow_case, folder.place() / fields_folder, listener, &stop_asked, kept.keeping());
-                            });
+    results =
+        with_progress(*bow_case, options.quiet,
+                      [&](const ProgressListener &listener) {
+                        return run_draw_beside(*bow_case, folder.place() / fields_folder, listener, &stop_asked, kept.keeping());
+                      });
     if (stop_asked && !results.complete)
     {
       warn("Interrupted. " + earlier_untouched(folder) + kept.how_to_go_on());

@@ -16,6 +16,7 @@ struct DrawOptions
   bool resume = false;   //!< go on from where a draw was broken off
   int dimension = 0;     //!< in place of the case's; 0: as the case says
   bool json = false;     //!< the summary in place of the answer
+  bool no_sound = false; //!< a bow with flaws is not drawn without them
   bool pictures = false; //!< have the picture program draw the limb and its glue, and show them in the page
 };
 

@@ -15,7 +15,7 @@ _limbwright()
   if [[ "$word" == -* ]]; then
     local options="--help"
     case "$command" in
-      draw) options+=" --out --dim --resume --quiet --json --pictures" ;;
+      draw) options+=" --out --dim --resume --quiet --no-sound --json --pictures" ;;
       patch) options+=" --length --number --quiet" ;;
       size) options+=" --weight --at --by --out --quiet" ;;
       match) options+=" --weight --at --out --quiet" ;;

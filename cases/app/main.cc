@@ -55,6 +55,9 @@ int run_program(int argc, char **argv)
   draw->add_flag("--resume", draw_options.resume,
                  "Go on from where a draw of this case was interrupted or failed; needs what it left beside its results");
   draw->add_flag("--quiet", draw_options.quiet, "No progress, only the answer");
+  draw->add_flag("--no-sound", draw_options.no_sound,
+                 "Do not draw a bow with flaws without them as well, which takes as long again (solids: only with [solve] "
+                 "sound_beside = \"yes\")");
   draw->add_flag("--json", draw_options.json, "Print summary.json in place of the answer");
   draw->add_flag("--pictures", draw_options.pictures,
                  "Also draw pictures of limb and glue, and show them in the report (needs limbwright-picture)");

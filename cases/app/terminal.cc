@@ -43,7 +43,7 @@ std::optional<double> TimeLeft::after(const ProgressEvent &event, double now)
 
 std::string progress_text(const ProgressEvent &event, double convention_offset, bool with_bar, std::optional<double> seconds_left)
 {
-  std::string text = fmt::format("{:<14}", event.stage);
+  std::string text = fmt::format("{:<13} ", event.stage);
   if (with_bar)
   {
     constexpr int length = 24;

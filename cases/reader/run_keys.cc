@@ -73,6 +73,16 @@ const Section<SolveSettings> &solve_section()
                "takes the whole width, and as long again as the draw")
                .by_default("\"no\""),
            [](SolveSettings &into, const Value &value) { into.sideways = value.text == "yes"; }},
+          {choice_key("sound_beside", {"auto", "yes", "no"},
+                      "whether a bow with flaws (weak zones, patches of glue) is drawn without them too, to tell what they cost, "
+                      "which takes as long again; auto: a side view is, a solid is not")
+               .by_default("\"auto\""),
+           [](SolveSettings &into, const Value &value)
+           {
+             into.sound_beside = value.text == "yes"  ? SoundBeside::always
+                                 : value.text == "no" ? SoundBeside::never
+                                                      : SoundBeside::side_view;
+           }},
           {quantity_key("averaging_length", Dimension::length, "0.001 in", "4 in",
                         "glue stresses near ends are averaged over this; auto is the thinner neighbour's thickness", {"auto"})
                .by_default("\"auto\""),

@@ -1,6 +1,7 @@
 #include "cases/report/read_results.h"
 
 #include "cases/reader/case_reader.h"
+#include "cases/report/flaw_words.h"
 #include "cases/report/stored_rows.h"
 #include "cases/report/words.h"
 
@@ -124,20 +125,71 @@ std::vector<Snapshot> snapshots_of(const Hdf5Source &file, const std::string &gr
   return snapshots;
 }
 
-std::vector<Event> events_of(const Hdf5Source &file)
+std::vector<Event> events_of(const Hdf5Source &file, const std::string &place)
 {
-  auto events = rows_of(file, "/events", event_fields);
-  const auto what = file.words("/events/what"), limb = file.words("/events/limb"), mode = file.words("/events/mode");
+  auto events = rows_of(file, place, event_fields);
+  const auto what = file.words(place + "/what"), limb = file.words(place + "/limb"), mode = file.words(place + "/mode");
   for (std::size_t i = 0; i < events.size(); ++i)
   {
     const auto kind = event_of_key(what.at(i));
     if (!kind)
-      unknown_word("/events/what", what[i]);
+      unknown_word(place + "/what", what[i]);
     events[i].kind = *kind;
     events[i].limb = limb_of_key(limb.at(i));
-    events[i].mode = mode_of("/events/mode", mode.at(i));
+    events[i].mode = mode_of(place + "/mode", mode.at(i));
   }
   return events;
+}
+
+std::vector<FlawDifference> flaw_differences_of(const Hdf5Source &file, const std::string &place)
+{
+  const auto limb = file.words(place + "/flaws/limb"), kind = file.words(place + "/flaws/kind");
+  const auto number = [&](const char *name) { return file.numbers(place + "/flaws/" + name); };
+  const auto which = number("number"), lamination = number("lamination"), line = number("glue_line"), from = number("from"),
+             to = number("to"), beside = number("beside"), ratio = number("bend_ratio"), station = number("bend_station");
+  std::vector<FlawDifference> flaws(limb.size());
+  for (std::size_t i = 0; i < flaws.size(); ++i)
+  {
+    const auto known = flaw_of_key(kind.at(i));
+    if (!known)
+      unknown_word(place + "/flaws/kind", kind[i]);
+    flaws[i].limb = limb_of_key(limb[i]);
+    flaws[i].flaw.kind = *known;
+    flaws[i].flaw.number = static_cast<int>(which.at(i));
+    flaws[i].flaw.lamination = static_cast<int>(lamination.at(i));
+    flaws[i].flaw.glue_line = static_cast<int>(line.at(i));
+    flaws[i].flaw.from = from.at(i);
+    flaws[i].flaw.to = to.at(i);
+    flaws[i].flaw.beside = beside.at(i);
+    flaws[i].bend_ratio = ratio.at(i);
+    flaws[i].bend_station = station.at(i);
+    flaws[i].with = spots_of(file, fmt::format("{}/worst_with/{:03d}", place, i));
+    flaws[i].without = spots_of(file, fmt::format("{}/worst_without/{:03d}", place, i));
+  }
+  return flaws;
+}
+
+std::vector<FlawCost> flaw_costs_of(const Hdf5Source &file)
+{
+  std::vector<FlawCost> costs;
+  for (int i = 0; file.has(fmt::format("/flaw_costs/{:03d}", i)); ++i)
+  {
+    const auto place = fmt::format("/flaw_costs/{:03d}", i);
+    FlawCost cost;
+    const auto beside = beside_of_key(file.attribute(place, "beside"));
+    if (!beside)
+      unknown_word(place, file.attribute(place, "beside"));
+    cost.beside = *beside;
+    cost.complete = file.attribute(place, "complete") == "yes";
+    cost.reason = file.attribute(place, "reason");
+    cost.change_files = file.attribute(place, "field_files");
+    for (const FlawCostFigure &figure : flaw_cost_figures)
+      cost.*figure.member = file.numbers(place + "/" + figure.name).at(0);
+    cost.flaws = flaw_differences_of(file, place);
+    cost.events = events_of(file, place + "/events");
+    costs.push_back(std::move(cost));
+  }
+  return costs;
 }
 
 Case case_of(const Hdf5Source &file)
@@ -203,7 +255,7 @@ StoredRun read_results_file(const std::filesystem::path &path)
   results.snapshots = snapshots_of(file, "/steps");
   results.draw_curve = rows_of(file, "/draw_curve", draw_fields);
   results.overdraw = rows_of(file, "/past_full_draw", draw_fields);
-  results.events = events_of(file);
+  results.events = events_of(file, "/events");
   results.let_down.complete = yes("/let_down", "complete");
   results.let_down.reason = file.attribute("/let_down", "reason");
   results.let_down.iterations = static_cast<int>(file.number_attribute("/let_down", "iterations"));
@@ -211,6 +263,7 @@ StoredRun read_results_file(const std::filesystem::path &path)
   results.let_down.snapshots = snapshots_of(file, "/let_down");
   results.worst = spots_of(file, "/worst");
   results.sideways = sideways_of(file);
+  results.flaw_costs = flaw_costs_of(file);
   results.solve = solve_of(file);
   return run;
 }

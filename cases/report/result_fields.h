@@ -90,6 +90,20 @@ inline const std::vector<ResultField<SidewaysHold>> sideways_fields = {{"stiffne
                                                                        {"critical_factor", "1", &SidewaysHold::critical_factor},
                                                                        {"share_across", "1", &SidewaysHold::share_across}};
 
+/// The numbers of a bow drawn beside.
+struct FlawCostFigure
+{
+  const char *name, *unit;
+  double FlawCost::*member;
+};
+inline const std::vector<FlawCostFigure> flaw_cost_figures = {{"draw", "m", &FlawCost::draw},
+                                                              {"weight_with", "N", &FlawCost::weight_with},
+                                                              {"weight_without", "N", &FlawCost::weight_without},
+                                                              {"energy_with", "J", &FlawCost::energy_with},
+                                                              {"energy_without", "J", &FlawCost::energy_without},
+                                                              {"set_with", "m", &FlawCost::set_with},
+                                                              {"set_without", "m", &FlawCost::set_without}};
+
 /// And the words "what", "limb" and "mode".
 inline const std::vector<ResultField<Event>> event_fields = {{"draw", "m", &Event::draw},
                                                              {"braced", "", &Event::braced},

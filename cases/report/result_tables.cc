@@ -1,5 +1,6 @@
 #include "cases/report/result_tables.h"
 
+#include "cases/report/flaw_words.h"
 #include "cases/report/output_units.h"
 #include "cases/report/result_fields.h"
 #include "cases/report/words.h"
@@ -174,6 +175,21 @@ Table patch_end_table(const std::vector<PatchEnd> &ends)
   Table table = table_of(patch_end_fields, ends);
   table.columns.push_back(number_column("index", "1", ends, [](const PatchEnd &e) { return e.index(); }));
   return table;
+}
+
+Table flaw_table(const std::vector<FlawDifference> &flaws)
+{
+  using Row = FlawDifference;
+  return {{word_column("limb", flaws, [](const Row &f) { return limb_key(f.limb); }),
+           word_column("kind", flaws, [](const Row &f) { return flaw_key(f.flaw.kind); }),
+           number_column("number", "", flaws, [](const Row &f) { return f.flaw.number; }),
+           number_column("lamination", "", flaws, [](const Row &f) { return f.flaw.lamination; }),
+           number_column("glue_line", "", flaws, [](const Row &f) { return f.flaw.glue_line; }),
+           number_column("from", "m", flaws, [](const Row &f) { return f.flaw.from; }),
+           number_column("to", "m", flaws, [](const Row &f) { return f.flaw.to; }),
+           number_column("beside", "m", flaws, [](const Row &f) { return f.flaw.beside; }),
+           number_column("bend_ratio", "1", flaws, [](const Row &f) { return f.bend_ratio; }),
+           number_column("bend_station", "m", flaws, [](const Row &f) { return f.bend_station; })}};
 }
 
 Table cycle_table(const std::vector<DrawCycle> &cycles)

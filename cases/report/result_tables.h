@@ -16,8 +16,10 @@ Table section_table(const std::vector<SectionState> &sections);
 Table hot_spot_table(const Case &bow_case, const std::vector<HotSpot> &spots);
 /// What happened on the way to full draw, one row for each event.
 Table event_table(const std::vector<Event> &events);
-/// One row for each draw of the bow that was let down again.
 Table patch_end_table(const std::vector<PatchEnd> &ends);
+/// One row for each flaw, without the worst places near it.
+Table flaw_table(const std::vector<FlawDifference> &flaws);
+/// One row for each draw of the bow that was let down again.
 Table cycle_table(const std::vector<DrawCycle> &cycles);
 /// One row per lamination of a limb: the largest and smallest strain and stress along the grain over all snapshots, where and at
 /// which draw.

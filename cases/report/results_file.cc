@@ -1,6 +1,8 @@
 #include "cases/report/results_file.h"
 
+#include "cases/report/flaw_words.h"
 #include "cases/report/hdf5_file.h"
+#include "cases/report/result_fields.h"
 #include "cases/report/result_tables.h"
 #include "cases/report/sideways_words.h"
 #include "cases/report/summary.h"
@@ -29,6 +31,24 @@ void write_snapshot(Hdf5File &file, const std::string &place, const Case &bow_ca
       file.table(below + "/patch_ends", patch_end_table(limb.patch_ends));
     file.table(below + "/sections", section_table(limb.sections));
   }
+}
+
+void write_flaw_cost(Hdf5File &file, const std::string &place, const Case &bow_case, const FlawCost &cost)
+{
+  file.group(place);
+  file.attribute(place, "beside", beside_key(cost.beside));
+  file.attribute(place, "complete", cost.complete ? "yes" : "no");
+  file.attribute(place, "reason", cost.reason);
+  file.attribute(place, "field_files", cost.change_files);
+  for (const FlawCostFigure &figure : flaw_cost_figures)
+    file.numbers(place + "/" + figure.name, {cost.*figure.member}, figure.unit);
+  file.table(place + "/flaws", flaw_table(cost.flaws));
+  for (std::size_t i = 0; i < cost.flaws.size(); ++i)
+  {
+    file.table(fmt::format("{}/worst_with/{:03d}", place, i), hot_spot_table(bow_case, cost.flaws[i].with));
+    file.table(fmt::format("{}/worst_without/{:03d}", place, i), hot_spot_table(bow_case, cost.flaws[i].without));
+  }
+  file.table(place + "/events", event_table(cost.events));
 }
 
 Table phase_table(const std::vector<PhaseTime> &phases)
@@ -78,6 +98,9 @@ void write_results_file(const std::filesystem::path &path, const Case &bow_case,
 
   if (!results.sideways.empty())
     file.table("/sideways", sideways_table(results.sideways));
+  file.group("/flaw_costs");
+  for (std::size_t i = 0; i < results.flaw_costs.size(); ++i)
+    write_flaw_cost(file, fmt::format("/flaw_costs/{:03d}", i), bow_case, results.flaw_costs[i]);
 
   file.table("/solve/phases", phase_table(results.solve.phases));
   file.attribute("/solve", "unknowns", results.solve.unknowns);

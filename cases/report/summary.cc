@@ -1,8 +1,10 @@
 #include "cases/report/summary.h"
 
+#include "cases/report/flaw_words.h"
 #include "cases/report/trade_figures.h"
 #include "cases/report/versions.h"
 #include "cases/report/words.h"
+#include "solver/stages/flaw_cost.h"
 
 #include <nlohmann/json.hpp>
 
@@ -33,6 +35,45 @@ Json hot_spot(const Case &bow_case, const DrawResults &results, const HotSpot &s
   json["averaged"] = spot.averaged;
   json["note"] = spot.note;
   json["strength_caution"] = strength_caution(bow_case, spot);
+  return json;
+}
+
+Json flaw_cost(const Case &bow_case, const DrawResults &results, const FlawCost &cost)
+{
+  const auto worst = [&](const std::vector<HotSpot> &spots)
+  {
+    const auto spot = worst_for_people(bow_case, spots);
+    return spot ? hot_spot(bow_case, results, *spot) : Json();
+  };
+  Json json = {{"beside", beside_key(cost.beside)},
+               {"complete", cost.complete},
+               {"reason", cost.reason},
+               {"draw_length_m", cost.draw},
+               {"draw_weight_with_N", cost.weight_with},
+               {"draw_weight_without_N", cost.weight_without},
+               {"stored_energy_with_J", cost.energy_with},
+               {"stored_energy_without_J", cost.energy_without},
+               {"set_with_m", cost.set_with},
+               {"set_without_m", cost.set_without},
+               {"flaws", Json::array()},
+               {"events", Json::array()},
+               {"change_files", cost.change_files}};
+  for (const FlawDifference &difference : cost.flaws)
+    json["flaws"].push_back({{"limb", results.symmetric ? "either" : limb_key(difference.limb)},
+                             {"kind", flaw_key(difference.flaw.kind)},
+                             {"name", flaw_name(bow_case, difference.limb, difference.flaw)},
+                             {"from_m", difference.flaw.from},
+                             {"to_m", difference.flaw.to},
+                             {"role", role_key(role_of(bow_case, results, difference))},
+                             {"bend_ratio_1", difference.bend_ratio},
+                             {"bend_station_m", difference.bend_station},
+                             {"worst_with", worst(difference.with)},
+                             {"worst_without", worst(difference.without)}});
+  const auto when = [](const std::optional<Event> &event) { return event ? Json(event->draw) : Json(); };
+  for (const EventDifference &difference : event_differences(results, cost))
+    json["events"].push_back({{"what", event_key((difference.with ? difference.with : difference.without)->kind)},
+                              {"draw_length_with_m", when(difference.with)},
+                              {"draw_length_without_m", when(difference.without)}});
   return json;
 }
 } // namespace
@@ -156,6 +197,9 @@ std::string summary_json(const Case &bow_case, const DrawResults &results)
                                       {"toughness_J_per_m2", end.toughness},
                                       {"index", end.index()},
                                       {"process_zone_m", end.process_zone}});
+  json["flaw_costs"] = Json::array();
+  for (const FlawCost &cost : results.flaw_costs)
+    json["flaw_costs"].push_back(flaw_cost(bow_case, results, cost));
   json["wood_yields"] = bow_case.solve.wood_yields;
   json["let_down"] = {{"complete", results.let_down.complete}, {"reason", results.let_down.reason}, {"cycles", Json::array()}};
   for (const DrawCycle &cycle : results.let_down.cycles)

@@ -36,9 +36,12 @@ bool ends_with(const std::string &text, const std::string &ending)
 std::string fields_text(const std::vector<std::string> &files, bool symmetric)
 {
   std::string collections;
+  bool changes = false;
   for (const auto &file : files)
     if (ends_with(file, ".pvd"))
       collections += "  " + file + "\n";
+    else
+      changes = changes || file.find("/change_from_") != std::string::npos;
   if (collections.empty())
     return "No field files were written.\n";
   return "Fields (any program that reads VTK files; open the .pvd, it plays all steps)\n" + collections +
@@ -59,6 +62,10 @@ std::string fields_text(const std::vector<std::string> &files, bool symmetric)
                             "pulled open\n"
                             "    'index glue shear [1]', 'index glue peel [1]'              share of the strength that is used\n"
                             "    'share of fracture energy spent [1]'                       damage; at one the glue is open\n")) +
+         (changes
+              ? std::string("  In change_from_sound.vtu, at the last draw, every 'change of ...' is the bow as described less "
+                            "the same bow without\n  its flaws, whose own fields are in sound/.\n")
+              : std::string()) +
          "  Every field's name ends with its unit in brackets: lengths m, stresses Pa, strains and indices 1.\n"
          "  Stresses are second Piola-Kirchhoff, strains Green-Lagrange, along the grain of the unstrung limb. Values in\n"
          "  the last thickness before a clamp, a nock or the end of a layer grow with a finer mesh: judge those places\n"

@@ -165,12 +165,14 @@ std::string margin_words(const Case &bow_case, const MarginMap &map)
     text += "  UPPER LIMB\n" + limb_table(bow_case, map, LimbName::upper) + "\n  LOWER LIMB\n" +
             limb_table(bow_case, map, LimbName::lower);
   return text + "\n  " +
-         wrapped("These are bounds from the sound bow, on the safe side: run-out is over the whole width and beyond what is "
-                 "described; a knot is through the lamination, with nothing in its place, and the grain that swirls round it "
-                 "counts as run-out; an open patch goes over the whole width, its faces five thousandths apart in the middle. "
-                 "Draw the bow with the fault in "
-                 "it before giving a piece up. Handle, nock and ends of laminations are left out.",
-                 2) +
+         wrapped(
+             "These are bounds from the sound bow, on the safe side: run-out is over the whole width and beyond what is "
+             "described; a knot is through the lamination, with nothing in its place; the grain that swirls round it is not in "
+             "it, and in a face that is stretched breaks first, whatever the knot's size; an open patch goes over the whole "
+             "width, its faces five thousandths apart in the middle. "
+             "Draw the bow with the fault in "
+             "it before giving a piece up. Handle, nock and ends of laminations are left out.",
+             2) +
          "\n";
 }
 } // namespace limbwright

@@ -10,6 +10,7 @@ namespace limbwright
 LimbDescription unmended(LimbDescription limb);
 
 /// As if it had never had a fault: glue lines and splits hold, wood is clear and straight-grained, nothing is wrapped.
+/// What the laminations' own run_out says is no fault.
 LimbDescription sound(LimbDescription limb);
 
 /// Whether anything of it was mended, so that unmended() differs.

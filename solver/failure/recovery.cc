@@ -1,5 +1,7 @@
 #include "solver/failure/recovery.h"
 
+#include "solver/failure/gathered_strain.h"
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -16,7 +18,7 @@ NodalFieldsOf<dim> recover_nodal_fields(const LayeredSolid<dim> &solid, const Ei
   NodalFieldsOf<dim> fields;
   fields.strain.assign(n_nodes, Strain::Zero());
   fields.stress.assign(n_nodes, Strain::Zero());
-  fields.crushed = crushed_before.empty() ? std::vector<double>(n_nodes, 0.) : crushed_before;
+  fields.crushed.assign(n_nodes, 0.);
   std::vector<int> count(n_nodes, 0);
   for (const auto &cell : solid.cells())
   {
@@ -35,13 +37,13 @@ NodalFieldsOf<dim> recover_nodal_fields(const LayeredSolid<dim> &solid, const Ei
       ++count[cell.nodes[k]];
     }
   }
-  for (std::size_t node = 0; node < n_nodes; ++node)
+  const auto follow_law = [&](std::size_t node, double before)
   {
-    fields.strain[node] /= count[node];
     const int lamination = solid.nodes()[node].lamination;
     if (const auto *weak = solid.weak_parts_at(static_cast<int>(node)))
     {
-      const double before = fields.crushed[node];
+      fields.stress[node].setZero();
+      fields.crushed[node] = before;
       for (const WeakPartOf<dim> &part : *weak)
       {
         const auto step = own_stress<dim>(part, part.to_own * fields.strain[node], before);
@@ -51,13 +53,22 @@ NodalFieldsOf<dim> recover_nodal_fields(const LayeredSolid<dim> &solid, const Ei
     }
     else if (const auto &law = solid.crushing_law(lamination))
     {
-      const auto step = crush(*law, solid.stiffness(lamination), fields.strain[node], fields.crushed[node]);
+      const auto step = crush(*law, solid.stiffness(lamination), fields.strain[node], before);
       fields.stress[node] = step.stress;
       fields.crushed[node] = step.plastic_strain;
     }
     else
       fields.stress[node] = solid.stiffness(lamination) * fields.strain[node];
+  };
+  const auto before = [&](std::size_t node) { return crushed_before.empty() ? 0. : crushed_before[node]; };
+  for (std::size_t node = 0; node < n_nodes; ++node)
+  {
+    fields.strain[node] /= count[node];
+    follow_law(node, before(node));
   }
+  if constexpr (dim == 2)
+    for (const int node : spread_gathered_strain(solid, fields))
+      follow_law(static_cast<std::size_t>(node), before(static_cast<std::size_t>(node)));
   return fields;
 }
 

@@ -10,8 +10,9 @@ namespace limbwright
 /// points, where the derivatives of quadratic elements are most accurate (Barlow 1976, Int. J. Numer. Meth. Engng
 /// 10:243), extrapolated to the nodes of each element and averaged over the elements of the same lamination. Where wood yields,
 /// its law is followed at the nodes from state to state as it is at the points of integration. In a weak zone the stress is the
-/// mean over the width, and all strips of a node have one plastic shortening, the greatest. Green-Lagrange strain [1], second
-/// Piola-Kirchhoff stress [Pa].
+/// mean over the width, and all strips of a node have one plastic shortening, the greatest; beside a knot in wood that yields the
+/// side view's strain is a mean along the limb (gathered_strain.h). Green-Lagrange strain [1], second Piola-Kirchhoff stress
+/// [Pa].
 template <int dim>
 struct NodalFieldsOf
 {

@@ -22,12 +22,34 @@ GrainStress unturned(const Eigen::Matrix<double, 6, 1> &stress)
 {
   return {stress[0], stress[1], stress[2], stress[5], stress[4], stress[3]};
 }
+
+using WorstPlaces = std::map<std::tuple<int, int, int, FailureMode>, HotSpot>; // by lamination, glue line, its back, mode
+
+void offer_place(WorstPlaces &worst, const HotSpot &spot)
+{
+  const auto [entry, is_new] = worst.try_emplace({spot.lamination, spot.glue_line, spot.back_lamination, spot.mode}, spot);
+  if (!is_new && spot.index > entry->second.index)
+    entry->second = spot;
+}
+
+std::vector<HotSpot> by_index(const WorstPlaces &worst)
+{
+  std::vector<HotSpot> list;
+  for (const auto &[key, spot] : worst)
+    list.push_back(spot);
+  std::sort(list.begin(), list.end(), [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
+  return list;
+}
 } // namespace
 
 template <int dim>
 LimbJudgeOf<dim>::LimbJudgeOf(const LayeredSolid<dim> &limb_solid, const std::map<std::string, Material> &material_table,
                               const std::map<std::string, Adhesive> &adhesive_table, double averaging)
-    : solid(limb_solid), materials(material_table), adhesives(adhesive_table), stated_averaging_length(averaging)
+    : solid(limb_solid),
+      materials(material_table),
+      adhesives(adhesive_table),
+      stated_averaging_length(averaging),
+      flaw_list(flaws(limb_solid.shape()))
 {
   for (const double station : solid.column_stations())
   {
@@ -70,12 +92,12 @@ const Adhesive &LimbJudgeOf<dim>::adhesive_of_line(int line) const
 }
 
 template <int dim>
-std::pair<double, const GluePatch *> LimbJudgeOf<dim>::holding_at(int line, double station, double across) const
+double LimbJudgeOf<dim>::holding_at(int line, double station, double across) const
 {
   const GluePatch *patch = patch_at(solid.shape().description().glue[static_cast<std::size_t>(line)], station);
   if (patch == nullptr || (dim == 3 && !patch->reaches(across, solid.shape().width(station))))
-    return {1., nullptr};
-  return {dim == 2 ? patch->holding() : patch->strength, patch};
+    return 1.;
+  return dim == 2 ? patch->holding() : patch->strength;
 }
 
 template <int dim>
@@ -183,7 +205,7 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
   fibre_crushed.resize(crushed.size(), 0.);
   const std::vector<SectionFit> fits = fit_sections(solid, fields);
 
-  std::map<std::tuple<int, int, int, FailureMode>, HotSpot> worst; // by lamination, glue line and what lies on its back, mode
+  WorstPlaces worst;
   const auto spot_at = [name](double station, const ModeIndex &mode, bool averaged)
   {
     HotSpot spot;
@@ -196,11 +218,13 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
     spot.averaged = averaged;
     return spot;
   };
+  std::vector<WorstPlaces> near(flaw_list.size());
   const auto offer = [&](const HotSpot &spot)
   {
-    const auto [entry, is_new] = worst.try_emplace({spot.lamination, spot.glue_line, spot.back_lamination, spot.mode}, spot);
-    if (!is_new && spot.index > entry->second.index)
-      entry->second = spot;
+    offer_place(worst, spot);
+    for (std::size_t i = 0; i < flaw_list.size(); ++i)
+      if (counts_for(flaw_list, i, spot.station))
+        offer_place(near[i], spot);
   };
 
   for (std::size_t j = 0; j < fits.size(); ++j)
@@ -306,7 +330,7 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
     {
       if (within_reach_of_load(traction.station))
         continue;
-      const auto [holding, patch] = holding_at(line, traction.station, traction.across);
+      const double holding = holding_at(line, traction.station, traction.across);
       if (holding == 0.)
         continue; // what presses there is no glue
       const BondStrength strength = strength_of_line(line, traction.station, traction.across);
@@ -354,9 +378,9 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
       offer(spot);
     }
 
-  for (const auto &[key, spot] : worst)
-    verdict.worst.push_back(spot);
-  std::sort(verdict.worst.begin(), verdict.worst.end(), [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
+  verdict.worst = by_index(worst);
+  for (std::size_t i = 0; i < flaw_list.size(); ++i)
+    verdict.snapshot.flaws.push_back({flaw_list[i], by_index(near[i])});
   return verdict;
 }
 

@@ -52,14 +52,15 @@ private:
   const std::map<std::string, Material> &materials;
   const std::map<std::string, Adhesive> &adhesives;
   double stated_averaging_length;
+  std::vector<Flaw> flaw_list;
   std::vector<std::map<int, double>> section_shares; // by column station: its nodes with their shares of the area
   std::vector<bool> near_end;                        // by column station
   std::vector<SectionFit> at_rest;                   // by column station: in the described shape
   std::vector<double> crushed, fibre_crushed;        // by node: at the state before; near ends under the section fit
 
   bool within_reach_of_load(double station) const;
-  // What of a glue line's strength is left at a place [1]; the patch that is there.
-  std::pair<double, const GluePatch *> holding_at(int line, double station, double across) const;
+  // What of a glue line's strength is left at a place [1].
+  double holding_at(int line, double station, double across) const;
   const Adhesive &adhesive_of_line(int line) const;
   std::vector<PatchEnd> patch_ends(const Eigen::VectorXd &u) const;
   void set_sideways(SectionState &section, const std::map<int, double> &shares, const Eigen::VectorXd &u) const;

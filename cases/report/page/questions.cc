@@ -1,10 +1,12 @@
 #include "cases/report/answer_parts.h"
+#include "cases/report/flaw_words.h"
 #include "cases/report/page/advice.h"
 #include "cases/report/page/bending.h"
 #include "cases/report/page/verdict.h"
 #include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
 #include "cases/report/words.h"
+#include "meshing/shape/limb_shape.h"
 
 #include <fmt/format.h>
 
@@ -131,25 +133,30 @@ std::string slimmer_tips(const Asked &a)
 
 std::string this_piece(const Asked &a)
 {
-  std::string patches;
+  std::string text;
   const auto add = [&](const LimbDescription &limb, LimbName name)
   {
-    for (std::size_t i = 0; i < limb.glue.size(); ++i)
-      for (const auto &patch : limb.glue[i].patches)
-        patches +=
-            fmt::format(" {}, glue over {}, {} to {}: {}.", limb_words(name, a.results.symmetric), limb.laminations[i].name,
-                        told(patch.from, told_draw, a.units), told(patch.to, told_draw, a.units),
-                        patch.open() ? std::string("open") : fmt::format("{:.0f} % of its strength", patch.holding() / percent));
+    if (!flawed(limb))
+      return;
+    for (const Flaw &flaw : flaws(LimbShape(limb)))
+      text += (text.empty() ? "As entered: " : "; ") + limb_words(name, a.results.symmetric) + ", " +
+              flaw_name(a.bow_case, name, flaw, a.units);
   };
   add(a.bow_case.bow.upper, LimbName::upper);
   if (a.bow_case.bow.lower)
     add(*a.bow_case.bow.lower, LimbName::lower);
-  return (patches.empty() ? std::string("No flaw was entered.")
-                          : "As entered:" + patches + " The worst places below count them in.") +
+  text += text.empty() ? "No flaw was entered." : ". The worst places below count them in.";
+  for (const FlawCost &cost : a.results.flaw_costs)
+    if (cost.complete && cost.beside == BowBeside::sound)
+    {
+      text += " The same bow was drawn without them: " + flaw_cost_sum(a.bow_case, cost, a.units);
+      for (const std::string &line : flaw_cost_lines(a.bow_case, a.results, cost, a.units))
+        text += " " + line;
+    }
+  return text +
          " A starved or open stretch of glue is entered under [[glue.patch]], a knot under [[weak.knot]], sloping grain as "
-         "run_out or [[weak.run_out]]; splits are not modelled. The largest flaw a limb bears is found by drawing it with larger "
-         "ones; for an open stretch 'limbwright "
-         "patch' does that.";
+         "run_out or [[weak.run_out]], a split as [[weak.split]]. The largest flaw a limb bears is found by drawing it with "
+         "larger ones; for an open stretch 'limbwright patch' does that.";
 }
 
 /// The stack in the middle of the working limb, and the width where the limb begins. [m]

@@ -8,7 +8,7 @@
 #include "cases/report/results_file.h"
 #include "cases/report/summary.h"
 #include "cases/report/words.h"
-#include "cases/run/run.h"
+#include "cases/run/run_beside.h"
 
 #include <catch2/catch.hpp>
 
@@ -51,11 +51,12 @@ void check_reads_back(const Case &bow_case, const DrawResults &results)
 
 TEST_CASE("A run is read back from its results file as it was", "[slow]")
 {
-  // Glue and yielding wood; two unlike limbs; an open patch whose layer buckles.
-  const std::string name = GENERATE("maple-glass-thin", "cherry-hickory-unlike", "maple-glass-void-back");
+  // Glue and yielding wood; two unlike limbs; an open patch whose layer buckles; knots and sloping grain.
+  const std::string name = GENERATE("maple-glass-thin", "cherry-hickory-unlike", "maple-glass-void-back", "ash-pin-knot");
   INFO(name);
   const Case bow_case = example(name);
-  const DrawResults results = run_draw(bow_case, {}, {}, nullptr);
+  const DrawResults results = run_draw_beside(bow_case, {}, {}, nullptr);
+  CHECK(results.flaw_costs.empty() == !draws_beside(bow_case));
   check_reads_back(bow_case, results);
 }
 

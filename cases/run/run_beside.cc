@@ -1,0 +1,72 @@
+#include "cases/run/run_beside.h"
+
+#include "solver/fields/field_change.h"
+#include "solver/stages/draw_bow.h"
+#include "solver/stages/flaw_cost.h"
+
+namespace limbwright
+{
+namespace
+{
+// Folder of its fields, and what it is called while it is solved.
+std::string name_of(BowBeside kind)
+{
+  switch (kind)
+  {
+  case BowBeside::sound:
+    return "sound";
+  case BowBeside::as_found:
+    return "as found";
+  }
+  return {};
+}
+
+// Stem of the files; empty where nothing could be written.
+std::string write_changes(const std::filesystem::path &fields, const std::string &name, const DrawResults &described,
+                          const DrawResults &variant)
+{
+  const std::string last = described.snapshots.back().field_name, other = variant.snapshots.back().field_name;
+  const std::string stem = "change_from_" + name;
+  bool written = false;
+  for (const char *limb : {"", "_lower"})
+    written = write_field_change(fields / (last + limb + ".vtu"), fields / name / (other + limb + ".vtu"),
+                                 fields / (stem + limb + ".vtu")) ||
+              written;
+  return written ? stem : std::string();
+}
+} // namespace
+
+bool draws_beside(const Case &bow_case)
+{
+  const SoundBeside when = bow_case.solve.sound_beside;
+  const bool wanted = when == SoundBeside::always || (when == SoundBeside::side_view && bow_case.solve.dimension == 2);
+  return wanted && !bows_beside(bow_case.bow).empty();
+}
+
+DrawResults run_draw_beside(const Case &bow_case, const std::filesystem::path &fields_dir, const ProgressListener &listener,
+                            const std::atomic<bool> *stop, const PathKeeping &keeping)
+{
+  DrawResults results = run_draw(bow_case, fields_dir, listener, stop, keeping);
+  const bool drawn = results.draw_length > results.brace_height && (stop == nullptr || !stop->load());
+  if (!drawn || !draws_beside(bow_case))
+    return results;
+  for (BowVariant &variant : bows_beside(bow_in_use(bow_case).bow))
+  {
+    const std::string name = name_of(variant.kind);
+    SolveSettings settings = bow_case.solve;
+    follow_draw(results, variant.bow, settings);
+    const auto progress = [&](const PathProgress &event)
+    {
+      if (listener)
+        listener({name + ": " + event.stage, event.step, event.n_steps, event.draw, event.iterations});
+    };
+    const DrawResults beside =
+        draw_bow(variant.bow, bow_case.mesh, settings, {}, fields_dir.empty() ? fields_dir : fields_dir / name, progress, stop);
+    FlawCost cost = cost_of_flaws(results, variant.kind, beside);
+    if (cost.complete && !fields_dir.empty())
+      cost.change_files = write_changes(fields_dir, name, results, beside);
+    results.flaw_costs.push_back(std::move(cost));
+  }
+  return results;
+}
+} // namespace limbwright

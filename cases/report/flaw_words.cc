@@ -2,6 +2,7 @@
 
 #include "cases/report/answer_parts.h"
 #include "cases/report/page/bending.h"
+#include "cases/report/split_words.h"
 #include "cases/report/words.h"
 #include "solver/stages/flaw_cost.h"
 

@@ -1,4 +1,5 @@
 #include "solver/model/layered_solid.h"
+#include "materials/law/piola_crushing.h"
 #include "meshing/mesh/limb_mesh.h"
 
 #include <algorithm>
@@ -308,7 +309,7 @@ typename LayeredSolid<dim>::Energy LayeredSolid<dim>::energy(const Eigen::Vector
                       {
                         const auto &flow =
                             part.weak >= 0 ? weak_list[static_cast<std::size_t>(part.weak)].crush : crushing[part.lamination];
-                        energy.crushed += point.volume * part.share * dissipated(*flow, law.plastic_strain);
+                        energy.crushed += point.volume * part.share * piola_dissipated(*flow, law.plastic_strain);
                       }
                     });
   }

@@ -280,7 +280,12 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
   for (int i = 0, pair = 0; i < dim; ++i)
     for (int j = i; j < dim; ++j, ++pair)
     {
-      const Eigen::Matrix<double, n_nodes_per_cell, n_nodes_per_cell> block = G.transpose() * AG[pair];
+      // The blocked product that Eigen takes costs more in packing than such small factors have to multiply.
+      Eigen::Matrix<double, n_nodes_per_cell, n_nodes_per_cell> block;
+      if constexpr (dim == 2)
+        block = G.transpose().lazyProduct(AG[pair]);
+      else
+        block = G.transpose() * AG[pair];
       for (int a = 0; a < n_nodes_per_cell; ++a)
         for (int b = 0; b < n_nodes_per_cell; ++b)
         {

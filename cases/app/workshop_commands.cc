@@ -12,11 +12,40 @@
 
 #include <CLI/CLI.hpp>
 
+#include <filesystem>
+#include <functional>
 #include <limits>
 #include <memory>
 
 namespace limbwright
 {
+namespace
+{
+/// What a study tells on its way, a line each.
+std::function<void(const std::string &)> progress_lines(bool quiet)
+{
+  return [quiet](const std::string &words)
+  {
+    if (!quiet)
+      warn(words + "\n");
+  };
+}
+
+int tell_interrupted()
+{
+  warn("Interrupted. No case was written.\n");
+  return exit_interrupted;
+}
+
+/// Writes the case that came of a study; what is told of it ends in "is in FILE".
+void write_case_for_next(const std::filesystem::path &file, const std::string &text, const std::string &what, bool quiet)
+{
+  write_text_file(file, text);
+  if (!quiet)
+    warn("\n" + what + " is in " + file.string() + ". Next: limbwright draw " + file.string() + "\n");
+}
+} // namespace
+
 int match_command(const MatchOptions &options)
 {
   const auto bow = read_at(options.case_file, options.at);
@@ -31,25 +60,16 @@ int match_command(const MatchOptions &options)
     aim = *weight;
   }
   listen_for_interrupts();
-  const auto told = [&](const std::string &words)
-  {
-    if (!options.quiet)
-      warn(words + "\n");
-  };
-  const StripMatch match = match_strips(bow->read, aim, told, &stop_asked);
+  const StripMatch match = match_strips(bow->read, aim, progress_lines(options.quiet), &stop_asked);
   if (match.interrupted)
-  {
-    warn("Interrupted. No case was written.\n");
-    return exit_interrupted;
-  }
+    return tell_interrupted();
   tell(strip_match_words(bow->read, match));
   if (!match.complete)
     return match.solutions == 0 || match.pairs.empty() ? exit_usage : exit_not_converged;
   const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + "-matched.toml") : options.out;
-  write_text_file(out,
-                  text_with_limbs_of(bow->read, match.built, "of the same wood, by how far the strip gave way under a weight"));
-  if (!options.quiet)
-    warn("\nThe bow with these strips is in " + out.string() + ". Next: limbwright draw " + out.string() + "\n");
+  const std::string text =
+      text_with_limbs_of(bow->read, match.built, "of the same wood, by how far the strip gave way under a weight");
+  write_case_for_next(out, text, "The bow with these strips", options.quiet);
   return match.reached ? exit_ok : exit_not_converged;
 }
 
@@ -67,24 +87,14 @@ int fit_command(const FitOptions &options)
       return exit_usage;
     }
   listen_for_interrupts();
-  const auto told = [&](const std::string &words)
-  {
-    if (!options.quiet)
-      warn(words + "\n");
-  };
-  const ModulusFit fit = fit_moduli(bow->read, expected, told, &stop_asked);
+  const ModulusFit fit = fit_moduli(bow->read, expected, progress_lines(options.quiet), &stop_asked);
   if (fit.interrupted)
-  {
-    warn("Interrupted. No case was written.\n");
-    return exit_interrupted;
-  }
+    return tell_interrupted();
   tell(modulus_fit_words(bow->read, fit));
   if (!fit.complete)
     return fit.solutions == 0 ? exit_usage : exit_not_converged;
   const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + "-fitted.toml") : options.out;
-  write_text_file(out, fitted_text(bow->text, bow->read, fit));
-  if (!options.quiet)
-    warn("\nThe fitted case is in " + out.string() + ". Next: limbwright draw " + out.string() + "\n");
+  write_case_for_next(out, fitted_text(bow->text, bow->read, fit), "The fitted case", options.quiet);
   return exit_ok;
 }
 

@@ -153,26 +153,8 @@ public:
     return rate;
   }
 
-  Eigen::VectorXd accuracies() const
-  {
-    Eigen::VectorXd all(n_measured());
-    Eigen::Index row = 0;
-    for (const MeasuredWeight &weight : bow_case.measured.weights)
-      all[row++] = weight.accuracy;
-    for (const MeasuredStrip *strip : flexed_strips())
-      all[row++] = strip->accuracy;
-    return all;
-  }
-  Eigen::VectorXd measured() const
-  {
-    Eigen::VectorXd all(n_measured());
-    Eigen::Index row = 0;
-    for (const MeasuredWeight &weight : bow_case.measured.weights)
-      all[row++] = weight.weight;
-    for (const MeasuredStrip *strip : flexed_strips())
-      all[row++] = strip->deflection;
-    return all;
-  }
+  Eigen::VectorXd accuracies() const { return of_each(&MeasuredWeight::accuracy, &MeasuredStrip::accuracy); }
+  Eigen::VectorXd measured() const { return of_each(&MeasuredWeight::weight, &MeasuredStrip::deflection); }
   std::vector<const MeasuredStrip *> flexed_strips() const
   {
     std::vector<const MeasuredStrip *> strips;
@@ -220,6 +202,17 @@ private:
   std::vector<std::unique_ptr<DrawnBow>> drawn; // one for each measured weight, with the factors f_drawn
   Eigen::VectorXd f_drawn, by_model;
 
+  // A number of every measurement, in the order of the residuals.
+  Eigen::VectorXd of_each(double MeasuredWeight::*of_weight, double MeasuredStrip::*of_strip) const
+  {
+    Eigen::VectorXd all(n_measured());
+    Eigen::Index row = 0;
+    for (const MeasuredWeight &weight : bow_case.measured.weights)
+      all[row++] = weight.*of_weight;
+    for (const MeasuredStrip *strip : flexed_strips())
+      all[row++] = strip->*of_strip;
+    return all;
+  }
   double middle(Eigen::Index j) const
   {
     const FittedModulus &m = moduli[static_cast<std::size_t>(j)];

@@ -16,7 +16,9 @@ namespace
 {
 constexpr int most_trials = 12;
 // A bow that gave way at so many sizes is not brought much nearer by another.
-constexpr int most_given_way = 2;
+constexpr int most_given_way = 3;
+// Nor is a limb brought nearer than this to one that gives way, nor nearer than a tenth of what that had added; our judgement.
+constexpr double near_thickness = 0.002 * inch, near_width = 0.005, near_share = 0.1;
 
 /// The beam's answer for an amount: proportional to the weight, more or less.
 double beam_stiffness(const Case &bow_case, const Resizing &what, double amount)
@@ -40,7 +42,7 @@ double amount_for(double low, double high, double stiffness, const Stiffness &st
   return 0.5 * (low + high);
 }
 
-/// One trial: why it could not be drawn, or nothing. patient: where it fails it is tried again.
+/// One trial: why it could not be drawn, or nothing. patient: where it fails it is tried again, in shorter steps.
 std::string try_to_draw(const Case &tried, bool patient, DrawResults &results, const std::atomic<bool> *stop)
 {
   try
@@ -48,7 +50,6 @@ std::string try_to_draw(const Case &tried, bool patient, DrawResults &results, c
     results = draw_quickly(tried, false, stop);
     if (!results.complete && patient && (stop == nullptr || !stop->load()))
     {
-      // Bows that crush a lot, or begin far from the weight, may want shorter steps.
       Case slowly = tried;
       slowly.solve.brace_steps *= 4;
       slowly.solve.draw_steps *= 3;
@@ -90,19 +91,21 @@ Sizing size_bow(const Case &bow_case, const Resizing &what, double weight, const
   double low = what.lowest, high = what.highest, amount = std::clamp(0., low, high);
   double nearest = std::numeric_limits<double>::infinity(), power = 1., failed = not_known, nearest_weight = 0.;
   int given_way = 0;
+  const double near_failed = what.width ? near_width : near_thickness;
   for (int trial = 0; trial < most_trials; ++trial)
   {
     Case tried = resized(bow_case, what, amount);
     DrawResults results;
-    std::string failure = try_to_draw(tried, given_way == 0, results, stop);
+    std::string failure = try_to_draw(tried, known.empty(), results, stop);
     if (stop != nullptr && stop->load())
     {
       sizing.interrupted = true;
       return sizing;
     }
     sizing.trials.push_back({amount, failure.empty() ? results.draw_weight : not_known});
-    // Thicker and yet weaker: the limb crushed through on the way, and with a smaller size it did not.
-    if (failure.empty() && !known.empty() && amount > sizing.amount && results.draw_weight < nearest_weight)
+    // The limb crushed through on the way, and with a smaller size it did not: its pull falls, or it is thicker and yet weaker.
+    if (failure.empty() && !known.empty() && amount > sizing.amount &&
+        (results.draw_weight < nearest_weight || (tried.solve.wood_yields && results.rise_per_metre < 0.)))
       failure = fmt::format("a stronger limb crushes on the belly before it is drawn: it comes to {:.1f} lb",
                             results.draw_weight / pound_force);
     if (told)
@@ -139,8 +142,11 @@ Sizing size_bow(const Case &bow_case, const Resizing &what, double weight, const
       if (const Known &before = known[known.size() - 2]; before.stiffness != last.stiffness)
         power = std::clamp(std::log(last.weight / before.weight) / std::log(last.stiffness / before.stiffness), 0.3, 2.);
     double next = amount_for(low, high, last.stiffness * std::pow(weight / last.weight, 1. / power), stiffness_of);
-    if (next == failed)
-      next = 0.5 * (failed + sizing.amount);
+    const auto same = [next](const SizingTrial &one) { return one.amount == next; };
+    if (next != amount && std::any_of(sizing.trials.begin(), sizing.trials.end(), same))
+      next = 0.5 * (low + high);
+    if (std::abs(failed - sizing.amount) <= std::max(near_failed, near_share * std::abs(failed)))
+      return sizing;
     if (std::abs(next - amount) < (what.width ? 1e-4 : 1e-6))
     {
       if (sizing.reason.empty())

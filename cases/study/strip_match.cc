@@ -229,6 +229,13 @@ StripMatch match_strips(const Case &bow_case, double aim, const std::function<vo
       told(words);
   };
   const auto stopped = [&] { return match.interrupted = stop != nullptr && stop->load(); };
+  const auto is_drawn = [&](const DrawnBow &bow, const std::string &which)
+  {
+    ++match.solutions;
+    if (!bow.results().complete)
+      match.reason = which + " cannot be drawn: " + bow.results().reason;
+    return bow.results().complete;
+  };
   Case base = two_limbed(bow_case);
   const BowInUse in_use = bow_in_use(base);
   part_materials(base);
@@ -240,12 +247,8 @@ StripMatch match_strips(const Case &bow_case, double aim, const std::function<vo
     const DrawnBow bow(bow_in_use(base).bow, base.mesh, base.solve, stop);
     if (stopped())
       return match;
-    ++match.solutions;
-    if (!bow.results().complete)
-    {
-      match.reason = "the bow as drawn up cannot be drawn: " + bow.results().reason;
+    if (!is_drawn(bow, "the bow as drawn up"))
       return match;
-    }
     match.nominal_weight = bow.results().draw_weight;
     match.nominal_tiller = bow.results().gaps_full.tiller();
     match.aim = std::isfinite(aim) ? aim : match.nominal_weight;
@@ -284,12 +287,8 @@ StripMatch match_strips(const Case &bow_case, double aim, const std::function<vo
     const DrawnBow bow(bow_in_use(trial).bow, trial.mesh, trial.solve, stop);
     if (stopped())
       return match;
-    ++match.solutions;
-    if (!bow.results().complete)
-    {
-      match.reason = "the bow with these strips cannot be drawn: " + bow.results().reason;
+    if (!is_drawn(bow, "the bow with these strips"))
       return match;
-    }
     match.weight = bow.results().draw_weight;
     match.tiller = bow.results().gaps_full.tiller();
     match.built = std::move(trial);

@@ -1,5 +1,7 @@
 #include "materials/law/crushing.h"
 
+#include "materials/law/piola_crushing.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -54,11 +56,14 @@ double dissipated(const CrushingLaw &law, const double plastic_strain)
          (beyond - fall_length) * std::min(top, law.floor);
 }
 
-// The excess over the flow stress falls all along the bracket, for the flow stress cannot fall faster than C_LL a grows: one
-// root. A Newton step that leaves the bracket becomes a bisection.
-double plastic_strain_after(const CrushingLaw &law, const double C_LL, const double elastic_stress, const double before)
+namespace
 {
-  const auto excess = [&](const double a) { return elastic_stress - C_LL * a - flow_stress(law, a); };
+// The excess over the flow stress falls all along the bracket, for the flow stress cannot fall faster than C_LL a grows: one
+// root. A Newton step that leaves the bracket becomes a bisection. flow: stress and slope at a shortening.
+template <class Flow>
+double root_of_excess(const double C_LL, const double elastic_stress, const double before, const Flow &flow)
+{
+  const auto excess = [&](const double a) { return elastic_stress - C_LL * a - flow(a).stress; };
   double a = before;
   if (excess(a) <= 0.)
     return before;
@@ -69,10 +74,17 @@ double plastic_strain_after(const CrushingLaw &law, const double C_LL, const dou
     if (std::abs(here) <= 1e-14 * elastic_stress)
       break;
     (here > 0. ? low : high) = a;
-    const double next = a + here / (C_LL + flow_stress_slope(law, a));
+    const double next = a + here / (C_LL + flow(a).slope);
     a = next > low && next < high ? next : .5 * (low + high);
   }
   return a;
+}
+} // namespace
+
+double plastic_strain_after(const CrushingLaw &law, const double C_LL, const double elastic_stress, const double before)
+{
+  const auto flow = [&](const double b) { return PiolaFlow{flow_stress(law, b), flow_stress_slope(law, b)}; };
+  return root_of_excess(C_LL, elastic_stress, before, flow);
 }
 
 template <int n>
@@ -82,9 +94,9 @@ CrushedStress<n> crush(const CrushingLaw &law, const Eigen::Matrix<double, n, n>
   CrushedStress<n> result{stiffness * strain, stiffness, plastic_strain_before};
   const double C_LL = stiffness(0, 0);
   double &a = result.plastic_strain;
-  a = plastic_strain_after(law, C_LL, -result.stress[0], plastic_strain_before);
+  a = root_of_excess(C_LL, -result.stress[0], plastic_strain_before, [&](const double at) { return piola_flow(law, at); });
   if (a > plastic_strain_before)
-    result.tangent -= stiffness.col(0) * stiffness.col(0).transpose() / (C_LL + flow_stress_slope(law, a));
+    result.tangent -= stiffness.col(0) * stiffness.col(0).transpose() / (C_LL + piola_flow(law, a).slope);
   if (a > 0.)
     result.stress += a * stiffness.col(0);
   return result;

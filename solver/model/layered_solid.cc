@@ -1,4 +1,5 @@
 #include "solver/model/layered_solid.h"
+#include "materials/law/piola_crushing.h"
 #include "meshing/mesh/limb_mesh.h"
 
 #include <algorithm>
@@ -283,7 +284,12 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
   for (int i = 0, pair = 0; i < dim; ++i)
     for (int j = i; j < dim; ++j, ++pair)
     {
-      const Eigen::Matrix<double, n_nodes_per_cell, n_nodes_per_cell> block = G.transpose() * AG[pair];
+      // The blocked product that Eigen takes costs more in packing than such small factors have to multiply.
+      Eigen::Matrix<double, n_nodes_per_cell, n_nodes_per_cell> block;
+      if constexpr (dim == 2)
+        block = G.transpose().lazyProduct(AG[pair]);
+      else
+        block = G.transpose() * AG[pair];
       for (int a = 0; a < n_nodes_per_cell; ++a)
         for (int b = 0; b < n_nodes_per_cell; ++b)
         {
@@ -312,7 +318,7 @@ typename LayeredSolid<dim>::Energy LayeredSolid<dim>::energy(const Eigen::Vector
                       {
                         const auto &flow =
                             part.weak >= 0 ? weak_list[static_cast<std::size_t>(part.weak)].crush : crushing[part.lamination];
-                        energy.crushed += point.volume * part.share * dissipated(*flow, law.plastic_strain);
+                        energy.crushed += point.volume * part.share * piola_dissipated(*flow, law.plastic_strain);
                       }
                     });
   }

@@ -69,45 +69,6 @@ double SectionMoment::turn(const State &state) const
   return std::atan2(start.x() * now.y() - start.y() * now.x(), start.dot(now));
 }
 
-Loads face_traction(const LayeredSolid<2> &solid, bool back, const std::function<Eigen::Vector2d(double)> &traction)
-{
-  // Three Gauss points on every element edge of the outer face, quadratic shape functions.
-  Eigen::VectorXd force = Eigen::VectorXd::Zero(solid.space().n_dofs());
-  const auto &nodes = solid.nodes();
-  const double r = std::sqrt(0.6);
-  for (const auto &cell : solid.cells())
-  {
-    const int first = back ? 2 : 0;
-    const auto &middle = nodes[cell.nodes[first + 3]];
-    const double face = back ? solid.shape().outer_back_depth(middle.station) : solid.shape().outer_belly_depth(middle.station);
-    if (std::abs(middle.depth - face) > 1e-9)
-      continue;
-    for (const auto &[x, weight] : {std::pair{-r, 5. / 9.}, {0., 8. / 9.}, {r, 5. / 9.}})
-    {
-      const double shape[3] = {0.5 * x * (x - 1.), 1. - x * x, 0.5 * x * (x + 1.)};
-      const double slope[3] = {x - 0.5, -2. * x, x + 0.5};
-      Eigen::Vector2d tangent = Eigen::Vector2d::Zero();
-      double station = 0., depth = 0.;
-      for (int k = 0; k < 3; ++k)
-      {
-        const auto &node = nodes[cell.nodes[first + 3 * k]];
-        tangent += slope[k] * Eigen::Vector2d(node.place[0], node.place[1]);
-        station += shape[k] * node.station;
-        depth += shape[k] * node.depth;
-      }
-      const Eigen::Vector2d load = weight * tangent.norm() * solid.shape().width(station, depth) * traction(station);
-      for (int k = 0; k < 3; ++k)
-        force.segment<2>(2 * cell.nodes[first + 3 * k]) += shape[k] * load;
-    }
-  }
-  const Eigen::VectorXd reduced = solid.space().restrict_to_free(force);
-  return [reduced](const State &, double parameter, CoupledSystem &system)
-  {
-    system.residual[0] -= parameter * reduced;
-    system.residual_rate[0] -= reduced;
-  };
-}
-
 Loads sum_of(std::vector<Loads> loads)
 {
   return [loads = std::move(loads)](const State &state, double parameter, CoupledSystem &system)

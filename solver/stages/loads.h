@@ -47,7 +47,7 @@ private:
 };
 
 /// Force per reference area [Pa] on the limb's outer back or belly face that keeps its direction, as a function of the station
-/// [m].
+/// [m]. Of a solid: face_traction.h.
 Loads face_traction(const LayeredSolid<2> &solid, bool back, const std::function<Eigen::Vector2d(double station)> &traction);
 
 /// All of them together.

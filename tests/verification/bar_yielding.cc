@@ -94,20 +94,21 @@ TEST_CASE("A bar whose belly yields bends, sets and keeps stresses as the closed
   YieldingBar bar;
   const int iterations = bar.bend_to(last_moment, 6);
   std::printf("6 steps to the last moment: %d iterations\n", iterations);
-  // Strain is Green-Lagrange, e + e^2 / 2: half a per cent off the beam's strain at the belly's 1.1 per cent, and the moment is
-  // near its greatest, so that the curvature answers to such a difference three times as strongly as an elastic bar's.
+  // The law holds the load over the first area but for the elastic part of the stretch, .37 per cent at 40 MPa; the moment is
+  // near its greatest, so that the curvature answers three times as strongly as an elastic bar's.
   const YieldingBar::Middle drawn = bar.middle();
-  table.relative("curvature [1/m]", drawn.curvature, curvature, 0.01);
-  table.relative("belly strain [%]", drawn.belly_strain * 100., -curvature * (height - tension_zone) * 100., 0.015);
-  table.relative("back stress [MPa]", drawn.back_stress / 1e6, f_t / 1e6, 0.01);
-  table.relative("belly stress [MPa]", drawn.belly_stress / 1e6, -f_c / 1e6, 0.005);
+  const double stretch = std::sqrt(1. + 2. * drawn.belly_strain);
+  table.relative("curvature [1/m]", drawn.curvature, curvature, 0.005);
+  table.relative("belly strain [%]", drawn.belly_strain * 100., -curvature * (height - tension_zone) * 100., 0.005);
+  table.relative("back stress [MPa]", drawn.back_stress / 1e6, f_t / 1e6, 0.005);
+  table.relative("belly, load over its first area [MPa]", stretch * drawn.belly_stress / 1e6, -f_c / 1e6, 0.005);
   const auto energy = bar.body.solid.energy(bar.state.q[0]);
   CHECK(energy.crushed > 0.);
   bar.bend_to(0., 1);
   const YieldingBar::Middle let_go = bar.middle();
   const double elastic = 6. * last_moment / (width * height * height); // stress taken off each face
-  table.relative("curvature that stays [1/m]", let_go.curvature, residual, 0.025);
-  table.relative("back stress that stays [MPa]", let_go.back_stress / 1e6, (f_t - elastic) / 1e6, 0.05);
+  table.relative("curvature that stays [1/m]", let_go.curvature, residual, 0.01);
+  table.relative("back stress that stays [MPa]", let_go.back_stress / 1e6, (f_t - elastic) / 1e6, 0.01);
   table.relative("belly stress that stays [MPa]", let_go.belly_stress / 1e6, (elastic - f_c) / 1e6, 0.02);
   const auto set = bar.body.solid.energy(bar.state.q[0]);
   table.relative("crushing work let go, over before [1]", set.crushed / energy.crushed, 1., 1e-9);

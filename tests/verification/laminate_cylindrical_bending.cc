@@ -1,142 +1,16 @@
-#include "solver/failure/recovery.h"
-#include "support/bodies.h"
 #include "support/check_table.h"
-#include "support/exact_laminate.h"
-#include "support/sampling.h"
-
-#include <vector>
+#include "support/strips.h"
 
 using namespace limbwright;
 using namespace limbwright::checks;
 
 namespace
 {
-// A strip in plane strain, plies from the belly to the back.
-struct Strip
-{
-  std::string name;
-  std::map<std::string, Material> materials;
-  std::vector<std::pair<std::string, double>> plies; // material, thickness [m]
-  double span;                                       // [m] support to support
-  GlueLineDescription glue;                          // in every line; thickness 0: a bond of its stiffness
-  Adhesive adhesive;
-
-  double stack() const
-  {
-    double sum = static_cast<double>(plies.size() - 1) * glue.thickness;
-    for (const auto &[material, thickness] : plies)
-      sum += thickness;
-    return sum;
-  }
-};
-
-Matrix3 stiffness_of(const Strip &strip, std::size_t ply)
-{
-  return plane_stiffness(strip.materials.at(strip.plies[ply].first).constants, RingOrientation::flat, PlaneState::strain);
-}
-
-ExactLaminate exact(const Strip &strip, double load)
-{
-  std::vector<ExactLaminate::Ply> plies;
-  for (std::size_t i = 0; i < strip.plies.size(); ++i)
-    plies.push_back({strip.plies[i].second, stiffness_of(strip, i)});
-  ExactLaminate::Bond bond{0., strip.glue.bond_stiffness, strip.glue.bond_stiffness};
-  if (const double t = strip.glue.thickness; t > 0.)
-    bond = {t, strip.adhesive.youngs_modulus / t, strip.adhesive.shear_modulus / t};
-  return {plies, std::vector<ExactLaminate::Bond>(plies.size() - 1, bond), pi / strip.span, load};
-}
-
-// Half the strip, from a support to mid-span. Supports as in the exact solution: no deflection anywhere on the end face, which is
-// free to move along; at mid-span nothing moves along. One load so small that squares of strains do not show.
-struct HalfStrip
-{
-  Strip strip;
-  double load; // [Pa]
-  Body body;
-  Eigen::VectorXd u;
-  NodalFields fields;
-
-  HalfStrip(const Strip &description, double largest_load, int n_columns, int n_rows)
-      : strip(description),
-        load(largest_load),
-        body(limb(strip), even_mesh(limb(strip), n_columns, n_rows), strip.materials, {{"glue", strip.adhesive}},
-             PlaneState::strain, supports(strip))
-  {
-    NewtonSettings settings;
-    settings.tolerance = 1e-6; // of a linear problem; stiff bonds round off more than soft ones
-    Equilibrium equilibrium({&body.solid}, settings);
-    const double span = strip.span;
-    const Loads loads =
-        face_traction(body.solid, true, [span, q = load](double s) { return Eigen::Vector2d(q * std::sin(pi * s / span), 0.); });
-    u = body.solid.space().expand(raise_load(equilibrium, loads, 1).q[0]);
-    fields = recover_nodal_fields(body.solid, u);
-  }
-
-  static LimbDescription limb(const Strip &strip)
-  {
-    LimbDescription bar = straight_bar(strip.span / 2., strip.stack(), 1.);
-    bar.laminations.clear();
-    for (const auto &[material, thickness] : strip.plies)
-      bar.laminations.push_back(full_lamination(material, thickness, 0., strip.span / 2.));
-    bar.glue.assign(strip.plies.size() - 1, strip.glue);
-    return bar;
-  }
-  static Supports supports(const Strip &strip)
-  {
-    Supports result;
-    result.sections = {{0., false, true, false}, {strip.span / 2., true, false, false}};
-    return result;
-  }
-
-  int node(double station, std::size_t ply, double height) const
-  {
-    const double face = body.solid.shape().belly_face_depth(ply, station);
-    return node_at(body.solid, station, face - height, static_cast<int>(ply));
-  }
-  double middle() const { return strip.span / 2.; }
-  double deflection(std::size_t ply, double height) const { return u[2 * node(middle(), ply, height)]; }
-  double along(std::size_t ply, double height) const { return fields.stress[node(middle(), ply, height)][0]; }
-  double shear(std::size_t ply, double height) const { return fields.stress[node(0., ply, height)][2]; }
-  double bond_shear(int line) const { return traction_at(line_tractions(body.solid, line, u, 1e-9), 0.).shear; }
-  double bond_peel(int line) const { return traction_at(line_tractions(body.solid, line, u, 1e-9), middle()).peel; }
-};
-
-// Pagano's plies: E_L 25, E_T 1, G_LT 0.5, G_TT 0.2 million psi, nu 0.25. "0": fibres along the span; "90": across the width.
-std::map<std::string, Material> pagano_materials()
-{
-  constexpr double million_psi = 6.894757e9;
-  Material along, across;
-  along.constants = {25., 1., 1., 0.5, 0.5, 0.2, 0.25, 0.25, 0.25};
-  across.constants = {1., 1., 25., 0.2, 0.5, 0.5, 0.25, 0.25 / 25., 0.25 / 25.};
-  for (OrthotropicConstants *c : {&along.constants, &across.constants})
-    for (double *modulus : {&c->E_L, &c->E_R, &c->E_T, &c->G_LR, &c->G_LT, &c->G_RT})
-      *modulus *= million_psi;
-  return {{"0", along}, {"90", across}};
-}
-
-Strip pagano_strip(const std::vector<std::string> &lay_up, double slenderness)
-{
-  Strip strip;
-  strip.materials = pagano_materials();
-  const double stack = 0.1;
-  strip.name = "[";
-  for (const std::string &ply : lay_up)
-  {
-    strip.plies.push_back({ply, stack / static_cast<double>(lay_up.size())});
-    strip.name += (strip.name.size() > 1 ? "/" : "") + ply;
-  }
-  strip.name += "], S = " + std::to_string(static_cast<int>(slenderness));
-  strip.span = slenderness * stack;
-  // A bond 1000 times as stiff as a ply across the grain: 0.03 % of the deflection at most.
-  strip.glue.bond_stiffness = 1000. * strip.materials.at("0").constants.E_R / strip.plies.front().second;
-  return strip;
-}
-
 // Wood and glass in the sizes of a limb. Sitka spruce: Wood Handbook 2021, tables 5-1 and 5-2. Glass: moduli along and across and
 // nu_12 of E-glass in epoxy, as in common tables (from memory), transversely isotropic.
-Strip limb_strip(const std::string &name, const std::vector<std::pair<std::string, double>> &plies, double span)
+LaminateStrip limb_strip(const std::string &name, const std::vector<std::pair<std::string, double>> &plies, double span)
 {
-  Strip strip;
+  LaminateStrip strip;
   strip.name = name;
   Material wood, glass;
   wood.constants = {11.907e9, 0.92875e9, 0.51200e9, 0.76205e9, 0.72633e9, 0.03572e9, 0.372, 0.467, 0.435};
@@ -149,7 +23,7 @@ Strip limb_strip(const std::string &name, const std::vector<std::pair<std::strin
   return strip;
 }
 
-void compare_with_exact(CheckTable &table, const Strip &strip, double load, int n_columns, int n_rows)
+void compare_with_exact(CheckTable &table, const LaminateStrip &strip, double load, int n_columns, int n_rows)
 {
   const HalfStrip half(strip, load, n_columns, n_rows);
   const ExactLaminate laminate = exact(strip, load);
@@ -185,14 +59,14 @@ TEST_CASE("Cylindrical bending of cross-ply strips agrees with the exact solutio
                    "Pagano 1969, J. Compos. Mater. 3:398; digits computed anew by his equations");
   for (const Row &row : rows)
   {
-    const Strip strip = pagano_strip(row.lay_up, row.slenderness);
+    const LaminateStrip strip = pagano_strip(row.lay_up, row.slenderness);
     const double S = row.slenderness, E_T = strip.materials.at("0").constants.E_R, load = 6e-5 * E_T / (S * S);
     const std::size_t middle = row.lay_up.size() / 2, top = row.lay_up.size() - 1;
     const double thickness = strip.plies[0].second,
                  to_w = 100. * E_T * std::pow(strip.stack(), 3) / (load * std::pow(strip.span, 4));
 
     // The exact solution of the test itself, with bonds that do not give.
-    Strip rigid = strip;
+    LaminateStrip rigid = strip;
     rigid.glue.bond_stiffness *= 1e6;
     const ExactLaminate laminate = exact(rigid, load);
     table.relative(strip.name + ", exact: w [1]", to_w * laminate.at(middle, thickness / 2.).w, row.w, 2e-4);
@@ -223,27 +97,27 @@ TEST_CASE("Glued strips of wood and glass agree with the exact solution with ela
       uneven{{"wood", 4e-3}, {"wood", 5e-3}, {"glass", 1.5e-3}};
 
   // A real glue line: thin, much softer than what it holds.
-  Strip thick_glue = limb_strip("glass/wood/glass 100 mm glue 0.2 mm", sandwich, 0.1);
+  LaminateStrip thick_glue = limb_strip("glass/wood/glass 100 mm glue 0.2 mm", sandwich, 0.1);
   thick_glue.glue = {"glue", 0.2e-3, 0.};
   compare_with_exact(table, thick_glue, 1e3, 40, 8);
 
-  Strip short_span = limb_strip("wood/wood/glass 40 mm glue 0.3 mm", uneven, 0.04);
+  LaminateStrip short_span = limb_strip("wood/wood/glass 40 mm glue 0.3 mm", uneven, 0.04);
   short_span.glue = {"glue", 0.3e-3, 0.};
   compare_with_exact(table, short_span, 1e4, 40, 8);
 
   // Rubbery glue: the layers slide, the deflection is far from that of a perfect bond.
-  Strip soft = limb_strip("glass/wood/glass 100 mm soft glue", sandwich, 0.1);
+  LaminateStrip soft = limb_strip("glass/wood/glass 100 mm soft glue", sandwich, 0.1);
   soft.glue = {"glue", 0.2e-3, 0.};
   soft.adhesive.youngs_modulus = 6e6;
   soft.adhesive.shear_modulus = 2e6;
   compare_with_exact(table, soft, 1e3, 40, 8);
-  Strip firm = soft;
+  LaminateStrip firm = soft;
   firm.adhesive.youngs_modulus = 3e9;
   firm.adhesive.shear_modulus = 1.1e9;
   table.at_least("  its deflection over that with firm glue [1]", exact(soft, 1.).at(0, 0.).w / exact(firm, 1.).at(0, 0.).w, 1.5);
 
   // No glue layer, a bond of equal stiffness in shear and opening.
-  Strip bond = limb_strip("wood/wood/glass 60 mm no glue layer", uneven, 0.06);
+  LaminateStrip bond = limb_strip("wood/wood/glass 60 mm no glue layer", uneven, 0.06);
   bond.glue.bond_stiffness = 1e12;
   compare_with_exact(table, bond, 1e4, 40, 8);
 }
@@ -251,9 +125,9 @@ TEST_CASE("Glued strips of wood and glass agree with the exact solution with ela
 TEST_CASE("A thin glue line may be left without stress along it", "[verification]")
 {
   // The same strip with its glue as a ply of the exact solution: isotropic, nu = E/2G - 1, which the interface does not know.
-  Strip strip = limb_strip("glass/wood/glass", {{"glass", 1e-3}, {"wood", 8e-3}, {"glass", 1e-3}}, 0.1);
+  LaminateStrip strip = limb_strip("glass/wood/glass", {{"glass", 1e-3}, {"wood", 8e-3}, {"glass", 1e-3}}, 0.1);
   strip.glue = {"glue", 0.15e-3, 0.};
-  Strip with_plies = strip;
+  LaminateStrip with_plies = strip;
   const double E = strip.adhesive.youngs_modulus, G = strip.adhesive.shear_modulus, nu = E / (2. * G) - 1.;
   with_plies.materials["glue"].constants = {E, E, E, G, G, G, nu, nu, nu};
   with_plies.plies = {

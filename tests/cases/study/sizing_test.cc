@@ -5,6 +5,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -116,4 +117,37 @@ TEST_CASE("Sizing says where no size of sense reaches the weight", "[quick]")
   const std::string words = sizing_words(bow, what, sizing, weight);
   CHECK(words.find("CANNOT BE REACHED") != std::string::npos);
   CHECK(words.find("nearest") != std::string::npos);
+}
+
+TEST_CASE("Sizing reaches a weight at which the belly is crushed all along the limb", "[quick]")
+{
+  const Case bow = read(with_value(example("spruce-linen-flatbow"), "mesh.column_length", "0.5 in").text);
+  const Resizing what = by(bow, "core");
+  const Sizing sizing = size_bow(bow, what, 80. * pound_force, {}, nullptr);
+  CHECK(sizing.reached);
+  CHECK(sizing.trials.size() <= 5);
+  CHECK(sizing.results.solve.steps_cut == 0);
+  CHECK(sizing.results.rise_per_metre > 0.);
+}
+
+TEST_CASE("Sizing ends where the limb gives way again and again, at the nearest that held", "[quick]")
+{
+  // A belly of spruce that bears less and less once it has crushed by four in a thousand: a stronger limb folds.
+  Case bow = read(with_value(example("spruce-linen-flatbow"), "mesh.column_length", "1.5 in").text);
+  Material &spruce = bow.bow.materials.at("sitka-spruce");
+  spruce.crushing.falling = 2e9;
+  spruce.crushing.fall_from = 4e-3;
+  const Resizing what = by(bow, "core");
+  std::vector<double> amounts;
+  const Sizing sizing = size_bow(
+      bow, what, 120. * pound_force, [&](const SizingTrial &trial) { amounts.push_back(trial.amount); }, nullptr);
+  CHECK_FALSE(sizing.reached);
+  CHECK(sizing.trials.size() <= 5);
+  REQUIRE(sizing.results.complete);
+  CHECK(sizing.results.rise_per_metre > 0.);
+  CHECK(sizing.results.draw_weight > 25. * pound_force);
+  CHECK(sizing.results.draw_weight < 120. * pound_force);
+  CHECK(std::adjacent_find(amounts.begin(), amounts.end()) == amounts.end());
+  CHECK_FALSE(sizing.reason.empty());
+  CHECK(sizing_words(bow, what, sizing, 120. * pound_force).find("What stops it: ") != std::string::npos);
 }

@@ -9,7 +9,8 @@
 namespace limbwright::checks
 {
 /// The node of a lamination nearest to a station and a depth [m].
-inline int node_at(const LayeredSolid<2> &solid, double station, double depth, int lamination)
+template <int dim>
+int node_at(const LayeredSolid<dim> &solid, double station, double depth, int lamination)
 {
   int best = -1;
   double least = 0.;

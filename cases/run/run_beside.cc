@@ -16,7 +16,7 @@ std::string name_of(BowBeside kind)
   case BowBeside::sound:
     return "sound";
   case BowBeside::as_found:
-    return "as found";
+    return "as_found";
   }
   return {};
 }

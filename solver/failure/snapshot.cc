@@ -92,12 +92,12 @@ const Adhesive &LimbJudgeOf<dim>::adhesive_of_line(int line) const
 }
 
 template <int dim>
-double LimbJudgeOf<dim>::holding_at(int line, double station, double across) const
+std::pair<double, const GluePatch *> LimbJudgeOf<dim>::holding_at(int line, double station, double across) const
 {
   const GluePatch *patch = patch_at(solid.shape().description().glue[static_cast<std::size_t>(line)], station);
   if (patch == nullptr || (dim == 3 && !patch->reaches(across, solid.shape().width(station))))
-    return 1.;
-  return dim == 2 ? patch->holding() : patch->strength;
+    return {1., nullptr};
+  return {dim == 2 ? patch->holding() : patch->strength, patch};
 }
 
 template <int dim>
@@ -330,7 +330,7 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
     {
       if (within_reach_of_load(traction.station))
         continue;
-      const double holding = holding_at(line, traction.station, traction.across);
+      const auto [holding, patch] = holding_at(line, traction.station, traction.across);
       if (holding == 0.)
         continue; // what presses there is no glue
       const BondStrength strength = strength_of_line(line, traction.station, traction.across);

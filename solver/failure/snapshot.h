@@ -59,8 +59,8 @@ private:
   std::vector<double> crushed, fibre_crushed;        // by node: at the state before; near ends under the section fit
 
   bool within_reach_of_load(double station) const;
-  // What of a glue line's strength is left at a place [1].
-  double holding_at(int line, double station, double across) const;
+  // What of a glue line's strength is left at a place [1]; the patch that is there.
+  std::pair<double, const GluePatch *> holding_at(int line, double station, double across) const;
   const Adhesive &adhesive_of_line(int line) const;
   std::vector<PatchEnd> patch_ends(const Eigen::VectorXd &u) const;
   void set_sideways(SectionState &section, const std::map<int, double> &shares, const Eigen::VectorXd &u) const;

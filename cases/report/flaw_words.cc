@@ -76,7 +76,7 @@ std::string bend_words(const FlawDifference &difference, BowBeside beside, Units
 {
   if (!(difference.bend_ratio >= counts_from))
     return {};
-  return fmt::format(" It bends {:.2f} times as much as {} at {}, over one thickness of the limb{}.", difference.bend_ratio,
+  return fmt::format(" It bends {:.2f} times what it does {} at {}, over one thickness of the limb{}.", difference.bend_ratio,
                      otherwise(beside), told(difference.bend_station, told_draw, units),
                      difference.bend_ratio >= hinge_ratio ? ": a hinge" : "");
 }

@@ -59,16 +59,17 @@ Json flaw_cost(const Case &bow_case, const DrawResults &results, const FlawCost 
                {"events", Json::array()},
                {"change_files", cost.change_files}};
   for (const FlawDifference &difference : cost.flaws)
-    json["flaws"].push_back({{"limb", results.symmetric ? "either" : limb_key(difference.limb)},
-                             {"kind", flaw_key(difference.flaw.kind)},
-                             {"name", flaw_name(bow_case, difference.limb, difference.flaw)},
-                             {"from_m", difference.flaw.from},
-                             {"to_m", difference.flaw.to},
-                             {"role", role_key(role_of(bow_case, results, difference))},
-                             {"bend_ratio_1", difference.bend_ratio},
-                             {"bend_station_m", difference.bend_station},
-                             {"worst_with", worst(difference.with)},
-                             {"worst_without", worst(difference.without)}});
+    json["flaws"].push_back(
+        {{"limb", results.symmetric ? "either" : limb_key(difference.limb)},
+         {"kind", flaw_key(difference.flaw.kind)},
+         {"name", flaw_name(bow_case, difference.limb, difference.flaw)},
+         {"from_m", difference.flaw.from},
+         {"to_m", difference.flaw.to},
+         {"role", cost.beside == BowBeside::sound ? Json(role_key(role_of(bow_case, results, difference))) : Json()},
+         {"bend_ratio_1", difference.bend_ratio},
+         {"bend_station_m", difference.bend_station},
+         {"worst_with", worst(difference.with)},
+         {"worst_without", worst(difference.without)}});
   const auto when = [](const std::optional<Event> &event) { return event ? Json(event->draw) : Json(); };
   for (const EventDifference &difference : event_differences(results, cost))
     json["events"].push_back({{"what", event_key((difference.with ? difference.with : difference.without)->kind)},

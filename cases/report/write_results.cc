@@ -64,7 +64,8 @@ std::string fields_text(const std::vector<std::string> &files, bool symmetric)
                             "    'share of fracture energy spent [1]'                       damage; at one the glue is open\n")) +
          (changes
               ? std::string("  In change_from_sound.vtu, at the last draw, every 'change of ...' is the bow as described less "
-                            "the same bow without\n  its flaws, whose own fields are in sound/; change_from_as_found.vtu tells the same of one that was "
+                            "the same bow without\n  its flaws, whose own fields are in sound/; change_from_as_found.vtu tells "
+                            "the same of one that was "
                             "mended.\n")
               : std::string()) +
          "  Every field's name ends with its unit in brackets: lengths m, stresses Pa, strains and indices 1.\n"

@@ -8,15 +8,20 @@ namespace limbwright
 {
 namespace
 {
-// Folder of its fields, and what it is called while it is solved.
-std::string name_of(BowBeside kind)
+struct VariantName
+{
+  const char *folder; // of its fields
+  const char *told;   // while it is solved
+};
+
+VariantName name_of(BowBeside kind)
 {
   switch (kind)
   {
   case BowBeside::sound:
-    return "sound";
+    return {"sound", "sound"};
   case BowBeside::as_found:
-    return "as_found";
+    return {"as_found", "as found"};
   }
   return {};
 }
@@ -52,19 +57,19 @@ DrawResults run_draw_beside(const Case &bow_case, const std::filesystem::path &f
     return results;
   for (BowVariant &variant : bows_beside(bow_in_use(bow_case).bow))
   {
-    const std::string name = name_of(variant.kind);
+    const VariantName name = name_of(variant.kind);
     SolveSettings settings = bow_case.solve;
     follow_draw(results, variant.bow, settings);
     const auto progress = [&](const PathProgress &event)
     {
       if (listener)
-        listener({name + ": " + event.stage, event.step, event.n_steps, event.draw, event.iterations});
+        listener({std::string(name.told) + ": " + event.stage, event.step, event.n_steps, event.draw, event.iterations});
     };
-    const DrawResults beside =
-        draw_bow(variant.bow, bow_case.mesh, settings, {}, fields_dir.empty() ? fields_dir : fields_dir / name, progress, stop);
+    const DrawResults beside = draw_bow(variant.bow, bow_case.mesh, settings, {},
+                                        fields_dir.empty() ? fields_dir : fields_dir / name.folder, progress, stop);
     FlawCost cost = cost_of_flaws(results, variant.kind, beside);
     if (cost.complete && !fields_dir.empty())
-      cost.change_files = write_changes(fields_dir, name, results, beside);
+      cost.change_files = write_changes(fields_dir, name.folder, results, beside);
     results.flaw_costs.push_back(std::move(cost));
   }
   return results;

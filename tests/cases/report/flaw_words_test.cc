@@ -84,7 +84,7 @@ TEST_CASE("What the flaws cost is told: weight, the worst place near each, the b
   // 200 N = 44.96 lb, 210 N = 47.21 lb; 0.66675 m + 1.75 in = 28 in
   CHECK_THAT(text, Contains("45.0 lb at 28.0 in of draw, without them 47.2 lb: 4.8 % less; set 2.00 in, without them 1.50 in."));
   CHECK_THAT(text, Contains("Either limb, loose knot, 0.250 in, in core at 11.0 in. Worst near it: crushing of the belly, index "
-                            "0.93, 11.0 in; without it 0.60. It bends 1.42 times as much as without it at 11.0 in, over one "
+                            "0.93, 11.0 in; without it 0.60. It bends 1.42 times what it does without it at 11.0 in, over one "
                             "thickness of the limb: a hinge. It governs"));
   CHECK_THAT(text, Contains("Either limb, open patch between belly glass | core, 20.0 in to 21.0 in."));
   CHECK_THAT(text, Contains("index 0.31, 11.0 in; without it 0.30. The limb hides it"));
@@ -101,6 +101,23 @@ TEST_CASE("What the flaws cost is told: weight, the worst place near each, the b
   CHECK(json[0]["flaws"][0]["worst_with"]["mode"] == "belly_crushing");
   CHECK(json[0]["flaws"][1]["role"] == "hidden");
   CHECK(json[0]["events"][1]["draw_length_without_m"].is_null());
+}
+
+TEST_CASE("A mended bow is laid beside the one that was found", "[quick]")
+{
+  const Case bow = flawed_bow();
+  DrawResults results = made_up::results();
+  FlawCost found = cost();
+  found.beside = BowBeside::as_found;
+  results.flaw_costs = {found};
+  const std::string text = unwrapped(answer(bow, results));
+  CHECK_THAT(text, Contains("What mending did, by the same bow drawn as found"));
+  CHECK_THAT(text, Contains("45.0 lb at 28.0 in of draw, as found 47.2 lb: 4.8 % less; set 2.00 in, as found 1.50 in."));
+  CHECK_THAT(text, Contains("11.0 in; as found 0.60. It bends 1.42 times what it does as found at 11.0 in"));
+  CHECK_THAT(text, !Contains("It governs"));
+  const auto json = nlohmann::json::parse(summary_json(bow, results))["flaw_costs"];
+  CHECK(json[0]["beside"] == "as_found");
+  CHECK(json[0]["flaws"][0]["role"].is_null());
 }
 
 TEST_CASE("A flaw counts where index or bend rise, and governs only where the bow's worst place lies", "[quick]")

@@ -1,0 +1,64 @@
+// From one equilibrium to another in steps that are cut where they fail.
+#include "solver/stages/draw_path.h"
+#include "solver/stages/growth.h"
+
+#include <cmath>
+
+namespace limbwright
+{
+BowPath::Outcome BowPath::march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate,
+                                int &iterations, int &steps_cut, const Accept &accept, const Split &split,
+                                const std::atomic<bool> *stop, bool predict_first)
+{
+  const double whole = (to - from) / n_steps;
+  double at = from, size = whole;
+  bool predict = predict_first && bow_string.tension(state, 0) > 0.; // an unstrung limb has no tangent yet
+  while (at != to)
+  {
+    if (stop != nullptr && limbs.front()->communicator().any(stop->load())) // all stop at one step
+      return {false, "it was interrupted"};
+    const double next = std::abs(to - at) < 1.01 * std::abs(size) ? to : at + size;
+    State trial = predict ? state + rate(state, at) * (next - at) : state;
+    // Glue that parts is followed where a few halvings of the step have not helped.
+    GrowthSettings growth_settings;
+    growth_settings.hold_first = true;
+    if (std::abs(size) > 0.2 * std::abs(whole))
+      growth_settings.max_steps = 0;
+    const std::vector<History> before = histories();
+    const Growth growth = grow_to(equilibrium, trial, state, next, loads, growth_settings);
+    iterations += growth.iterations;
+    if (growth.reached && split && split(at, state, next, trial))
+    {
+      restore(before);
+      size = (next - at) / 2.;
+      predict = false; // the factorisation belongs to the state that was not taken
+      continue;
+    }
+    if (growth.reached)
+    {
+      size = std::abs(2. * size) < std::abs(whole) ? 2. * size : whole;
+      state = trial;
+      at = next;
+      predict = true;
+      snapped += growth.snapped;
+      if (growth.sudden)
+        sudden_growth.push_back(at);
+      accept(at, state, growth.iterations);
+      continue;
+    }
+    if (growth.runaway)
+    {
+      sudden_growth.push_back(next);
+      return {false, growth.reason};
+    }
+    ++steps_cut;
+    size /= 2.;
+    if (std::abs(size) < std::abs(to - from) / 256.)
+      return {false, growth.reason + (loose_layers() && settings.wood_yields
+                                          ? "; over an open patch wood that yields may find none: try [solve] wood = \"elastic\""
+                                          : "")};
+    predict = false; // the failed attempt's factorisation is no tangent of the last good state
+  }
+  return {};
+}
+} // namespace limbwright

@@ -48,27 +48,6 @@ OfShare onset_square_at(const CohesiveBond &bond, double share)
   return {square, square * square * (normal - shear)};
 }
 
-// [m] over which parted faces take hold of each other: what scraping or sanding leaves (common practice, no source).
-constexpr double roughness = 25e-6;
-
-// Of faces that have parted, by how far they are pressed into each other [m]: energy over the full normal stiffness, and its
-// first and second derivative. The stiffness grows from nothing to the full one over the roughness: where it jumps Newton's
-// method goes to and fro between a few states of faces that touch or do not.
-struct Pressing
-{
-  double energy, force, stiffness;
-};
-
-Pressing pressed(double depth)
-{
-  if (depth <= 0.)
-    return {0., 0., 0.};
-  if (depth < roughness)
-    return {depth * depth * depth / (6. * roughness), depth * depth / (2. * roughness), depth / roughness};
-  const double past = depth - 0.5 * roughness;
-  return {0.5 * past * past + roughness * roughness / 24., past, 1.};
-}
-
 double damage_at(double fraction, double brittleness)
 {
   return fraction > 0. ? fraction / (brittleness + fraction * (1. - brittleness)) : 0.;
@@ -118,10 +97,8 @@ double fracture_energy(const CohesiveBond &bond, double sliding_share)
 
 double stored_energy(const CohesiveBond &bond, const CohesiveState &state, double opening, double slip)
 {
-  if (state.fraction >= 1.)
-    return bond.normal_stiffness * pressed(-opening).energy;
-  const double closed = std::min(0., opening), norm = Mix(bond, opening, slip).norm;
-  return 0.5 * (1. - damage(state)) * norm * norm + 0.5 * bond.normal_stiffness * closed * closed;
+  const double pressed = std::min(0., opening), norm = Mix(bond, opening, slip).norm;
+  return 0.5 * (1. - damage(state)) * norm * norm + 0.5 * bond.normal_stiffness * pressed * pressed;
 }
 
 CohesiveResponse cohesive_step(const CohesiveBond &bond, const CohesiveState &before, double opening, double slip,
@@ -132,47 +109,44 @@ CohesiveResponse cohesive_step(const CohesiveBond &bond, const CohesiveState &be
   CohesiveResponse result;
   CohesiveState &now = result.state = before;
   now.norm = mix.norm;
-  if (before.fraction >= 1.)
-  {
-    const Pressing in = pressed(-opening);
-    result.traction << -bond.normal_stiffness * in.force, 0.;
-    result.tangent = Eigen::Vector2d(bond.normal_stiffness * in.stiffness, 0.).asDiagonal();
-    return result;
-  }
   Eigen::Vector2d damage_gradient = Eigen::Vector2d::Zero();
-  // The brittleness is that of the present mix while the bond is whole.
-  OfShare k{before.brittleness, 0.};
-  if (before.fraction == 0.)
-  {
-    const OfShare onset = onset_square_at(bond, mix.share);
-    k.value = 0.5 * onset.value / energy.value;
-    k.slope = k.value * (onset.slope / onset.value - energy.slope / energy.value);
-  }
-  // r_law = (lambda / end - k) / (1 - k), end = sqrt(2 G_c / k) = lambda_f.
-  const double end = std::sqrt(2. * energy.value / k.value), ratio = mix.norm / end, soft = 1. - k.value;
-  const double asked = (ratio - k.value) / soft;
-  if (asked > before.fraction)
-  {
-    const double target = std::min(1., asked);
-    now.fraction = before.fraction + relaxation * (target - before.fraction);
-    now.brittleness = k.value;
-    // Work of the damage along a straight way of lambda: lambda_a lambda_b dD / 2, exact where lambda follows the law.
-    const double spread = k.value + now.fraction * soft, spread_before = k.value + before.fraction * soft;
-    const double start = std::max(before.norm, end * spread_before);
-    const double taken = 0.5 * start * mix.norm * k.value * (now.fraction - before.fraction) / (spread * spread_before);
-    const double spent = energy.value * (now.fraction - before.fraction);
-    now.spent += spent;
-    now.delayed += std::max(0., taken - spent);
 
-    Eigen::Vector2d asked_gradient = Eigen::Vector2d::Zero();
-    if (asked < 1.)
+  if (before.fraction < 1.)
+  {
+    // The brittleness is that of the present mix while the bond is whole.
+    OfShare k{before.brittleness, 0.};
+    if (before.fraction == 0.)
     {
-      const double end_slope = 0.5 * (energy.slope / energy.value - k.slope / k.value); // over end
-      asked_gradient = (mix.norm_gradient / end - (ratio * end_slope + k.slope) * mix.share_gradient) / soft +
-                       (ratio - k.value) * k.slope / (soft * soft) * mix.share_gradient;
+      const OfShare onset = onset_square_at(bond, mix.share);
+      k.value = 0.5 * onset.value / energy.value;
+      k.slope = k.value * (onset.slope / onset.value - energy.slope / energy.value);
     }
-    damage_gradient = k.value / (spread * spread) * relaxation * asked_gradient -
-                      now.fraction * (1. - now.fraction) / (spread * spread) * k.slope * mix.share_gradient;
+    // r_law = (lambda / end - k) / (1 - k), end = sqrt(2 G_c / k) = lambda_f.
+    const double end = std::sqrt(2. * energy.value / k.value), ratio = mix.norm / end, soft = 1. - k.value;
+    const double asked = (ratio - k.value) / soft;
+    if (asked > before.fraction)
+    {
+      const double target = std::min(1., asked);
+      now.fraction = before.fraction + relaxation * (target - before.fraction);
+      now.brittleness = k.value;
+      // Work of the damage along a straight way of lambda: lambda_a lambda_b dD / 2, exact where lambda follows the law.
+      const double spread = k.value + now.fraction * soft, spread_before = k.value + before.fraction * soft;
+      const double start = std::max(before.norm, end * spread_before);
+      const double taken = 0.5 * start * mix.norm * k.value * (now.fraction - before.fraction) / (spread * spread_before);
+      const double spent = energy.value * (now.fraction - before.fraction);
+      now.spent += spent;
+      now.delayed += std::max(0., taken - spent);
+
+      Eigen::Vector2d asked_gradient = Eigen::Vector2d::Zero();
+      if (asked < 1.)
+      {
+        const double end_slope = 0.5 * (energy.slope / energy.value - k.slope / k.value); // over end
+        asked_gradient = (mix.norm_gradient / end - (ratio * end_slope + k.slope) * mix.share_gradient) / soft +
+                         (ratio - k.value) * k.slope / (soft * soft) * mix.share_gradient;
+      }
+      damage_gradient = k.value / (spread * spread) * relaxation * asked_gradient -
+                        now.fraction * (1. - now.fraction) / (spread * spread) * k.slope * mix.share_gradient;
+    }
   }
 
   const double whole = 1. - damage(now);

@@ -21,8 +21,7 @@ namespace limbwright
 /// stored. At a constant mix this is the bilinear law. (The algebra is our own.) After the mix has changed it is the energy that
 /// is met, and the strength in so far as it follows sqrt(G_c).
 ///
-/// Closed, the faces press on each other with the full normal stiffness, damaged or not, without friction; those that have parted
-/// by way of their roughness.
+/// Closed, the faces press on each other with the full normal stiffness, damaged or not, without friction.
 struct CohesiveBond
 {
   double normal_stiffness = 0.;                             //!< [Pa/m] K_n

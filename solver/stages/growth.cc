@@ -91,6 +91,7 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   double pace = settings.first_pace;
   int wait = 0;                                              // steps before the pace may grow again
   double tried_at = std::numeric_limits<double>::infinity(); // [N] out of balance where the state without drag was last tried
+  int since_tried = 0;                                       // steps
   while (!growth.reached && parting && growth.relaxations < settings.max_steps && pace >= settings.least_pace)
   {
     ++growth.relaxations;
@@ -140,10 +141,13 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
                       " in and does not stop: the layer comes off";
       break;
     }
-    // A trial without the drag that fails takes as long as five steps with it: the next waits until much less is out of balance.
-    if (pace >= settings.settled_pace && (!dragged || dragging < 0.1 * tried_at))
+    // A trial without the drag that fails takes as long as five steps with it: the next waits until much less is out of balance, or
+    // as many steps were taken.
+    ++since_tried;
+    if (pace >= settings.settled_pace && (!dragged || dragging < 0.1 * tried_at || since_tried >= 5))
     {
       tried_at = dragging;
+      since_tried = 0;
       state = last;
       growth.reached = attempt(state, last);
       pace = dragged ? 2. * pace : 1.;

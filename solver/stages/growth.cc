@@ -141,8 +141,8 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
                       " in and does not stop: the layer comes off";
       break;
     }
-    // A trial without the drag that fails takes as long as five steps with it: the next waits until much less is out of balance, or
-    // as many steps were taken.
+    // A trial without the drag that fails takes as long as five steps with it: the next waits until much less is out of balance,
+    // or as many steps were taken.
     ++since_tried;
     if (pace >= settings.settled_pace && (!dragged || dragging < 0.1 * tried_at || since_tried >= 5))
     {

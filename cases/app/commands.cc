@@ -116,8 +116,7 @@ int draw_command(const DrawOptions &options)
   if (results.complete)
     kept.clear();
   tell(options.json ? summary_json(*bow_case, results) : answer(*bow_case, results));
-  if (!results.complete)
-    warn(kept.how_to_go_on());
+  warn(kept.how_to_go_on());
   if (!options.quiet)
     warn("\nResults are in " + folder.target().string() + "; begin with report.html there.\n");
   return results.complete ? exit_ok : exit_not_converged;

@@ -143,6 +143,13 @@ Table event_table(const std::vector<Event> &events)
   return table;
 }
 
+Table sideways_table(const std::vector<SidewaysHold> &holds)
+{
+  Table table = table_of(sideways_fields, holds);
+  table.columns.push_back(word_column("stage", holds, [](const SidewaysHold &hold) { return hold.stage; }));
+  return table;
+}
+
 Table hot_spot_table(const Case &bow_case, const std::vector<HotSpot> &spots)
 {
   const auto told_as = [](const HotSpot &s, Measure measure, double value)

@@ -16,6 +16,7 @@ Table section_table(const std::vector<SectionState> &sections);
 Table hot_spot_table(const Case &bow_case, const std::vector<HotSpot> &spots);
 /// What happened on the way to full draw, one row for each event.
 Table event_table(const std::vector<Event> &events);
+Table sideways_table(const std::vector<SidewaysHold> &holds);
 Table patch_end_table(const std::vector<PatchEnd> &ends);
 /// One row for each flaw, without the worst places near it.
 Table flaw_table(const std::vector<FlawDifference> &flaws);

@@ -4,7 +4,6 @@
 #include "cases/report/hdf5_file.h"
 #include "cases/report/result_fields.h"
 #include "cases/report/result_tables.h"
-#include "cases/report/sideways_words.h"
 #include "cases/report/summary.h"
 #include "cases/report/versions.h"
 #include "cases/report/words.h"

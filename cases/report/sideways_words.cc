@@ -2,7 +2,6 @@
 
 #include "cases/report/answer_parts.h"
 #include "cases/report/output_units.h"
-#include "cases/report/result_fields.h"
 #include "cases/report/text_layout.h"
 
 #include <fmt/core.h>
@@ -55,12 +54,5 @@ std::string sideways_words(const Case &bow_case, const DrawResults &results)
     if (hold.stage != "unstrung")
       text += " " + standing(hold);
   return "Sideways\n  " + wrapped(text, 2, 86) + "\n\n";
-}
-
-Table sideways_table(const std::vector<SidewaysHold> &holds)
-{
-  Table table = table_of(sideways_fields, holds);
-  table.columns.push_back(word_column("stage", holds, [](const SidewaysHold &hold) { return hold.stage; }));
-  return table;
 }
 } // namespace limbwright

@@ -1,7 +1,6 @@
 #pragma once
 
 #include "cases/reader/case.h"
-#include "cases/report/table.h"
 #include "solver/results.h"
 
 #include <string>
@@ -10,6 +9,4 @@ namespace limbwright
 {
 /// How the bow stands sideways, where the case asked for it.
 std::string sideways_words(const Case &bow_case, const DrawResults &results);
-
-Table sideways_table(const std::vector<SidewaysHold> &holds);
 } // namespace limbwright

@@ -11,9 +11,6 @@ void BowPath::take_up(const DrawPath &begun, DrawPath &path)
   path.complete = false;
   path.failed_stage.clear();
   path.reason.clear();
-  path.after_failed.clear();
-  path.after.clear();
-  path.cycles.clear();
   sudden_growth = path.sudden_growth;
   snapped = path.snapped;
   restore(path.stringing ? path.stringing->history : path.steps.back().history);

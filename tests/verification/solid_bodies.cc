@@ -1,6 +1,7 @@
 // The solid limb against closed forms and published values of bars in space.
 #include "support/bodies.h"
 #include "support/check_table.h"
+#include "support/narrow_cantilever.h"
 #include "support/solid_mesh.h"
 
 #include <cmath>
@@ -104,19 +105,11 @@ TEST_CASE("A rectangular bar of wood twists as Saint-Venant's theory says", "[ve
 
 TEST_CASE("A narrow cantilever tips over sideways at the load of the theory", "[verification]")
 {
-  // P = 4.013 sqrt(B C)/L^2 for a load at the centroid of the end section, B the stiffness against bending sideways, C against
-  // twist (Timoshenko and Gere 1961, Theory of Elastic Stability, art. 6.4); the bar's bending before it tips raises that by
-  // 1/sqrt((1 - B/A)(1 - C/A)), A the stiffness in the load's plane (from memory).
-  const double length = 1., height = 0.03, width = 0.004, E = 10e9, nu = 0., G = E / 2.;
-  LimbDescription bar = straight_bar(length, height, width);
   // Long elements are too stiff against twist and bending together: 40 columns give 1 % more.
-  SolidBody body(bar, solid_mesh(bar, 60, 4, 1, false), {{"elastic", elastic_material(E, G, nu)}});
-  const SectionForce end(body.solid, length, height / 2.);
-  const double A = E * width * std::pow(height, 3) / 12., B = E * height * std::pow(width, 3) / 12.;
-  const double C = G * height * std::pow(width, 3) / 3. * (1. - 0.63 * width / height);
-  const double expected = 4.013 * std::sqrt(B * C) / (length * length) / std::sqrt((1. - B / A) * (1. - C / A));
-  Equilibrium equilibrium({&body.solid}, {});
-  const Loads load = end.dead_in_space({-1., 0., 0.});
+  NarrowCantilever bar(60);
+  const double expected = bar.tipping_load();
+  Equilibrium equilibrium({&bar.body.solid}, {});
+  const Loads &load = bar.load;
   State state = equilibrium.zero(0);
   const auto stands = [&](double force)
   {

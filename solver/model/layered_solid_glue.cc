@@ -3,6 +3,7 @@
 #include "solver/model/glue_bond.h"
 #include "solver/model/glue_law.h"
 #include "solver/model/layered_solid.h"
+#include "solver/model/quadratic_line.h"
 
 #include <Eigen/Geometry>
 
@@ -14,12 +15,8 @@ namespace limbwright
 {
 namespace
 {
-// Derivatives of the quadratic shape functions of a line at its three nodes.
-constexpr double derivative[3][3] = {{-3., 4., -1.}, {-1., 0., 1.}, {1., -4., 3.}};
-
-// Simpson's weights: integrating at the nodes keeps the tractions of a stiff interface from oscillating (Schellekens and
-// de Borst 1993, Int. J. Numer. Meth. Engng 36:43).
-constexpr double simpson[3] = {1. / 6., 4. / 6., 1. / 6.};
+using quadratic_line::simpson;
+using quadratic_line::slope;
 
 template <int dim>
 constexpr int n_face = dim == 2 ? 3 : 9; // nodes of a side of a glue element
@@ -27,7 +24,8 @@ constexpr int n_face = dim == 2 ? 3 : 9; // nodes of a side of a glue element
 template <int dim>
 using SeparationOperator = Eigen::Matrix<double, GlueSeparation<dim>::n_variables, dim * 2 * n_face<dim>>;
 
-// Weight of a face's node: Simpson's rule in each direction.
+// Weight of a face's node: Simpson's rule in each direction. Integrating at the nodes keeps the tractions of a stiff interface
+// from oscillating (Schellekens and de Borst 1993, Int. J. Numer. Meth. Engng 36:43).
 template <int dim>
 double node_share(int node)
 {
@@ -47,11 +45,11 @@ SeparationOperator<dim> separation_operator(int node)
     for (int l = 0; l < 3; ++l)
     {
       const int along = dim * (l + 3 * k) + i;
-      T(dim + i, along) = T(dim + i, back + along) = 0.5 * derivative[j][l];
+      T(dim + i, along) = T(dim + i, back + along) = 0.5 * slope[j][l];
       if constexpr (dim == 3)
       {
         const int across = dim * (j + 3 * l) + i;
-        T(2 * dim + i, across) = T(2 * dim + i, back + across) = 0.5 * derivative[k][l];
+        T(2 * dim + i, across) = T(2 * dim + i, back + across) = 0.5 * slope[k][l];
       }
     }
   }

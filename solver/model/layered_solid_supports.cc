@@ -1,6 +1,7 @@
 // The supports of LayeredSolid, and the numbering of what they leave.
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/model/layered_solid.h"
+#include "solver/model/quadratic_line.h"
 
 #include <deal.II/lac/affine_constraints.h>
 
@@ -15,9 +16,7 @@ std::map<int, double> LayeredSolid<dim>::section_shares(double station) const
 {
   const double tolerance = 1e-9 * (1. + std::abs(station));
   const int first = std::abs(station - column_stations().back()) < tolerance ? 6 : 0; // tip side, or root side
-  constexpr double simpson[3] = {1. / 6., 4. / 6., 1. / 6.};
-  // Derivatives of the quadratic shape functions of a line at its three nodes.
-  constexpr double slope[3][3] = {{-3., 4., -1.}, {-1., 0., 1.}, {1., -4., 3.}};
+  using quadratic_line::simpson, quadratic_line::slope;
   std::map<int, double> share;
   double total = 0.;
   for (const Cell &cell : cell_list)

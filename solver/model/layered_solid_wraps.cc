@@ -1,16 +1,12 @@
 // The wraps of LayeredSolid.
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/model/layered_solid.h"
+#include "solver/model/quadratic_line.h"
 
 #include <map>
 
 namespace limbwright
 {
-namespace
-{
-constexpr double simpson[3] = {1. / 6., 4. / 6., 1. / 6.};
-} // namespace
-
 // A turn slides on the limb, so its tension is one and the same all round: if the faces move apart by d, two legs grow, and the
 // strain is 2 d over the girth. Each face is pulled by both legs.
 template <int dim>
@@ -54,7 +50,7 @@ void LayeredSolid<dim>::make_bands()
           band.back_node = cells.second->nodes[2 + 3 * j + (dim == 2 ? 0 : 9 * k)];
           const Node &belly = node_list[band.belly_node];
           // Both legs in the side view and in a half solid, which counts twice; one at each edge of a whole one.
-          const double legs = (dim == 2 || half_width() ? 2. : 1.) * simpson[j] * (to - from);
+          const double legs = (dim == 2 || half_width() ? 2. : 1.) * quadratic_line::simpson[j] * (to - from);
           band.thread = legs * wrap.thickness;
           const double girth = 2. * (shape().width(belly.station) + shape().stack(belly.station));
           band.law.length = (Eigen::Map<const Eigen::Vector3d>(node_list[band.back_node].place.data()) -
@@ -91,7 +87,7 @@ void LayeredSolid<dim>::assemble_band(std::size_t index, const Eigen::VectorXd &
     return; // both of its ends are held
   const Vector across = span(band, u);
   const double length = across.norm();
-  const Gradient A = band.law.template tangent<dim>(across);
+  const Gradient A = band.law.template tangent<dim>(across, geometric_share);
   Eigen::Matrix<double, 2 * dim, 2 * dim> K;
   K << A, -A, -A, A;
   Eigen::Matrix<double, 2 * dim, 1> force; // of the belly's node, then the back's

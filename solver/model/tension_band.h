@@ -19,16 +19,17 @@ struct TensionBand
     return stiffness > 0. ? 0.5 * force(now) * force(now) / stiffness : 0.;
   }
 
-  /// d force / d place of the second point, from what leads there from the first [N/m]; the force is along that.
+  /// d force / d place of the second point, from what leads there from the first [N/m]; the force is along that. Of the part
+  /// that turns the force with the band a share is taken.
   template <int dim>
-  Eigen::Matrix<double, dim, dim> tangent(const Eigen::Matrix<double, dim, 1> &span) const
+  Eigen::Matrix<double, dim, dim> tangent(const Eigen::Matrix<double, dim, 1> &span, double geometric_share) const
   {
     using Square = Eigen::Matrix<double, dim, dim>;
     const double now = span.norm(), pulls = force(now);
     if (pulls == 0.)
       return Square::Zero();
     const Eigen::Matrix<double, dim, 1> n = span / now;
-    return stiffness * n * n.transpose() + pulls / now * (Square::Identity() - n * n.transpose());
+    return stiffness * n * n.transpose() + geometric_share * pulls / now * (Square::Identity() - n * n.transpose());
   }
 };
 } // namespace limbwright

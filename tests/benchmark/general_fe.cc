@@ -1,7 +1,7 @@
 // A straight limb as a solid under a dead load at its tip: solved here, and written as input of CalculiX, a general-purpose
 // finite-element code. scripts/compare-general-fe runs both.
 //   limbwright_general_fe COLUMNS ROWS_OF_CORE STRIPS FOLDER [once]
-// Writes limb.inp and ours.json to the folder. once: the load at once, without the side view's help.
+// Writes limb.inp and ours.json to the folder. once: the load at once, without the side view's help. Under mpirun on all its ranks.
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/model/carry_over.h"
 #include "solver/stages/loads.h"
@@ -84,8 +84,8 @@ struct Body
 {
   LimbMesh<dim> mesh;
   LayeredSolid<dim> solid;
-  explicit Body(const MeshSettings &settings)
-      : mesh(LimbShape(limb()), settings), solid(mesh, materials(), {}, PlaneState::stress, supports())
+  explicit Body(const MeshSettings &settings, const Communicator &ranks = Communicator::alone())
+      : mesh(LimbShape(limb()), settings), solid(mesh, materials(), {}, PlaneState::stress, supports(), ranks)
   {
   }
 };
@@ -250,7 +250,8 @@ int main(int argc, char **argv)
   settings.strips = strips;
 
   const auto start = std::chrono::steady_clock::now();
-  Body<3> body(settings);
+  const Communicator ranks = Communicator::world();
+  Body<3> body(settings, ranks);
   const SectionForce tip(body.solid, length, depth_of_axis(length));
   const Loads loads = tip.dead_in_space({load[0], load[1], 0.});
   NewtonSettings newton;
@@ -273,17 +274,20 @@ int main(int argc, char **argv)
     state = solve(equilibrium, loads, state, 1., 1, iterations);
   }
   const double seconds = seconds_since(start);
+  rusage usage{};
+  getrusage(RUSAGE_SELF, &usage);
+  const double memory = ranks.sum(static_cast<double>(usage.ru_maxrss) / 1024.);
+  if (ranks.rank() > 0)
+    return 0;
   const Eigen::VectorXd u = body.solid.space().expand(state.q[0]);
   const int tip_node = node_near(body.solid, length, depth_of_axis(length));
   const int their_unknowns = write_input(body.solid, folder / "limb.inp", tip_node);
-  rusage usage{};
-  getrusage(RUSAGE_SELF, &usage);
   auto out = fmt::output_file((folder / "ours.json").string());
   out.print("{{\"unknowns\": {}, \"their_unknowns\": {}, \"iterations\": {}, \"iterations_side_view\": {}, \"seconds\": {:.3f}, "
             "\"seconds_side_view\": {:.3f}, \"assembly\": {:.3f}, \"factorisation\": {:.3f}, \"memory_MB\": {:.0f}, "
             "\"tip_mm\": [{:.6f}, {:.6f}, {:.6f}], \"peak_fibre_MPa\": {:.5f}}}\n",
             body.solid.space().n_free(), their_unknowns, iterations, iterations_side_view, seconds, seconds_side_view,
-            equilibrium.seconds().assembly, equilibrium.seconds().factorisation, static_cast<double>(usage.ru_maxrss) / 1024.,
+            equilibrium.seconds().assembly, equilibrium.seconds().factorisation, memory,
             1e3 * u[3 * tip_node], 1e3 * u[3 * tip_node + 1], 1e3 * u[3 * tip_node + 2], 1e-6 * peak_fibre_stress(body.solid, u));
   return 0;
 }

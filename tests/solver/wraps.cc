@@ -78,14 +78,17 @@ TEST_CASE("A band pulls and never pushes, and has the tangent of its energy", "[
   CHECK(band.energy(11e-3) == Approx(0.5 * 50. * 50. / 3e4));
   const Eigen::Vector3d span(6e-3, -7e-3, 5e-3);
   const auto pull = [&](const Eigen::Vector3d &at) { return Eigen::Vector3d(band.force(at.norm()) * at.normalized()); };
-  const Eigen::Matrix3d tangent = band.tangent<3>(span);
+  const Eigen::Matrix3d tangent = band.tangent<3>(span, 1.);
   for (int i = 0; i < 3; ++i)
   {
     const Eigen::Vector3d step = 1e-9 * Eigen::Vector3d::Unit(i);
     CHECK((pull(span + step) - pull(span - step)).isApprox(2e-9 * tangent.col(i), 1e-6));
     CHECK((band.energy((span + step).norm()) - band.energy((span - step).norm())) / 2e-9 == Approx(pull(span)[i]).epsilon(1e-6));
   }
-  CHECK(band.tangent<2>(Eigen::Vector2d(5e-3, 5e-3)).isZero(0.));
+  CHECK(band.tangent<2>(Eigen::Vector2d(5e-3, 5e-3), 1.).isZero(0.));
+  // Without the part that turns the force only the band's own stiffness is left, along it.
+  const Eigen::Vector3d along = span.normalized();
+  CHECK(band.tangent<3>(span, 0.).isApprox(3e4 * along * along.transpose(), 1e-14));
 }
 
 TEST_CASE("A filled splinter and a wrap: force is the derivative of the energy, the tangent that of the force", "[quick]")

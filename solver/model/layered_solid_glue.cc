@@ -106,6 +106,15 @@ GlueResponse<dim> glue_law(const CohesiveBond &bond, const CohesiveState &before
   return result;
 }
 
+// Parted faces that neither open nor press into each other.
+template <int dim>
+GlueResponse<dim> held_law(const CohesiveBond &bond, const Eigen::Matrix<double, dim, 1> &apart)
+{
+  using Vector = Eigen::Matrix<double, dim, 1>;
+  const Vector stiffness = bond.normal_stiffness * Vector::UnitX();
+  return {stiffness.cwiseProduct(apart), stiffness.asDiagonal(), {}};
+}
+
 // Opening and slip, whichever way.
 template <int dim>
 std::pair<double, double> opening_and_slip(const Eigen::Matrix<double, dim, 1> &apart)
@@ -357,9 +366,11 @@ void LayeredSolid<dim>::assemble_glue(std::size_t index, const Eigen::VectorXd &
     {
       const CohesiveBond bond = element.bond_at(k);
       const CohesiveState state = glue_state(element, k);
-      const GlueResponse<dim> law = glue_law<dim>(bond, state, apart, relaxation);
+      const auto answer = [&](const Vector &at)
+      { return faces_held && state.fraction == 1. ? held_law<dim>(bond, at) : glue_law<dim>(bond, state, at, relaxation); };
+      const GlueResponse<dim> law = answer(apart);
       traction = law.traction;
-      mixed = glue_law<dim>(bond, state, apart_mixed, relaxation).traction;
+      mixed = answer(apart_mixed).traction;
       tangent = 0.5 * (law.tangent + law.tangent.transpose());
       const Square skew = 0.5 * (law.tangent - law.tangent.transpose()); // while the mix changes
       if (skew.norm() > 1e-3 * tangent.norm())

@@ -100,6 +100,8 @@ public:
 
   /// The share of the geometric stiffness, which the stresses make, in the tangent that assemble() builds: 1 unless told.
   void scale_geometric_stiffness(double share) { geometric_share = share; }
+  /// Whether faces that have parted hold on to each other as they press, in what assemble() builds: no unless told. They slide.
+  void hold_parted_faces(bool held) { faces_held = held; }
 
   virtual Energy energy(const Eigen::VectorXd &q) const = 0;
 
@@ -120,5 +122,6 @@ protected:
   bool any_prestrain = false;
   double prestrain_share = 1.;
   double geometric_share = 1.;
+  bool faces_held = false;
 };
 } // namespace limbwright

@@ -6,18 +6,28 @@
 
 namespace limbwright
 {
-bool BowPath::way_matters() const
+namespace
 {
-  const auto parts = [](const GlueLineDescription &line)
-  {
-    return line.cohesive || std::any_of(line.patches.begin(), line.patches.end(), [](const auto &patch) { return patch.open(); });
-  };
+bool has_patch(const GlueLineDescription &line, const auto &such)
+{
+  return std::any_of(line.patches.begin(), line.patches.end(), such);
+}
+
+bool has_line(const auto &limbs, const auto &such)
+{
   return std::any_of(limbs.begin(), limbs.end(),
                      [&](const auto &limb)
                      {
                        const auto &glue = limb->shape().description().glue;
-                       return std::any_of(glue.begin(), glue.end(), parts);
+                       return std::any_of(glue.begin(), glue.end(), such);
                      });
+}
+} // namespace
+
+bool BowPath::way_matters() const
+{
+  return has_line(limbs, [](const GlueLineDescription &line)
+                  { return line.cohesive || has_patch(line, [](const GluePatch &patch) { return patch.open(); }); });
 }
 
 bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
@@ -25,19 +35,26 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
 {
   const State guided_brace = guide.carry_over(guide.path.steps[1].state);
   const State guided_draw = guide.carry_over(guide.path.steps.back().state);
+  const bool loose = has_line(limbs, [](const GlueLineDescription &line)
+                              { return has_patch(line, [](const GluePatch &patch) { return patch.strength == 0.; }); });
   const auto reach = [&](const State &guess, double parameter, const Loads &loads, int &iterations) -> std::optional<State>
   {
     // What is carried over bears stresses that are not in equilibrium, and by which a wide limb may seem to tip over sideways:
-    // the first correction leaves them out of the tangent.
-    const auto scale = [&](double share)
+    // the first correction leaves them out of the tangent. They would also throw loose faces apart: until most of them is gone
+    // such faces are held.
+    const auto each = [&](const auto &tell)
     {
       for (const auto &limb : limbs)
-        limb->scale_geometric_stiffness(share);
+        tell(*limb);
     };
-    scale(0.);
+    each([](LimbModel &limb) { limb.hold_parted_faces(true); });
+    each([](LimbModel &limb) { limb.scale_geometric_stiffness(0.); });
     State trial = guess;
     iterations += equilibrium.solve(trial, guess, parameter, loads, 1).iterations;
-    scale(1.);
+    each([](LimbModel &limb) { limb.scale_geometric_stiffness(1.); });
+    if (loose)
+      iterations += equilibrium.solve(trial, trial, parameter, loads, 2).iterations;
+    each([](LimbModel &limb) { limb.hold_parted_faces(false); });
     const Growth growth = grow_to(equilibrium, trial, guess, parameter, loads);
     iterations += growth.iterations;
     return growth.reached ? std::optional<State>(trial) : std::nullopt;

@@ -143,9 +143,11 @@ std::string patch_words(const Case &bow_case, const DrawResults &results, Units 
       HotSpot names;
       names.limb = limb.limb;
       names.glue_line = end.line;
-      std::string line =
-          fmt::format("  {}, {}, {}, end toward the {}: ", told(end.station, told_draw, units),
-                      limb_words(limb.limb, results.symmetric), layer_name(bow_case, names), end.toward_tip ? "tip" : "handle");
+      std::string line = fmt::format("  {}, {}, {}, {}: ", told(end.station, told_draw, units),
+                                     limb_words(limb.limb, results.symmetric), layer_name(bow_case, names),
+                                     end.sideways     ? "a side, growing across"
+                                     : end.toward_tip ? "end toward the tip"
+                                                      : "end toward the handle");
       if (end.toughness > 0.)
         line += fmt::format("index {:.2f}, {}, {:.0f} % of it sliding; ahead of it the glue softens over {}", end.index(),
                             energy_words(end.total(), end.toughness, units), end.sliding_share() / percent,

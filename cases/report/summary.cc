@@ -193,6 +193,7 @@ std::string summary_json(const Case &bow_case, const DrawResults &results)
                                       {"station_m", end.station},
                                       {"glue_line", end.line},
                                       {"toward_tip", end.toward_tip},
+                                      {"sideways", end.sideways},
                                       {"opening_J_per_m2", end.opening},
                                       {"sliding_J_per_m2", end.sliding},
                                       {"toughness_J_per_m2", end.toughness},

@@ -29,23 +29,22 @@ double strip_width(const LimbShape &shape, const MeshSettings &settings, double 
 std::vector<double> strip_borders(const LimbShape &shape, const MeshSettings &settings)
 {
   // Where a strip must end: the middle plane or the edges, and the sides of patches.
-  const double first = settings.half_width ? 0. : -1.;
-  std::vector<double> marks{first, 1.};
-  if (!settings.half_width)
-    marks.push_back(0.);
+  std::vector<double> marks = settings.half_width ? std::vector<double>{0., 1.} : std::vector<double>{-1., 0., 1.};
+  const double first = marks.front();
+  constexpr double same = 0.02; // no strip is thinner for the sake of a mark
+  const auto is_new = [&](double mark)
+  { return std::none_of(marks.begin(), marks.end(), [&](double other) { return std::abs(mark - other) < same; }); };
   for (const GlueLineDescription &line : shape.description().glue)
     for (const GluePatch &patch : line.patches)
       for (const double side : {-patch.width_share, patch.width_share})
-        if (const double mark = 2. * patch.across / shape.width(0.5 * (patch.from + patch.to)) + side; mark > first && mark < 1.)
+        if (const double mark = 2. * patch.across / shape.width(0.5 * (patch.from + patch.to)) + side;
+            mark > first && mark < 1. && is_new(mark))
           marks.push_back(mark);
   std::sort(marks.begin(), marks.end());
-  constexpr double same = 0.02; // no strip is thinner for the sake of a mark
   std::vector<double> borders{first};
   for (std::size_t i = 1; i < marks.size(); ++i)
   {
     const double from = borders.back(), to = marks[i];
-    if (to - from < same && to != 1.)
-      continue;
     // Step by step with the size that is due, then stretched to end at the mark.
     std::vector<double> steps{from};
     while (steps.back() < to - 1e-9)

@@ -160,6 +160,12 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
     }
     // Near the solution the last tangent is as good as a new one, and costs nothing.
     const bool gains = !reused || norm <= 0.1 * result.residuals[result.residuals.size() - 2];
+    // Where it no longer gains though its steps are this short, the residual is what rounding leaves of it.
+    if (constraint_met && !gains && largest_step <= settings.rounding_step)
+    {
+      result.converged = true;
+      return result;
+    }
     reused = result.iterations > 0 && gains && norm <= settings.reuse_below * std::sqrt(internal);
     result.factorisations += reused ? 0 : 1;
     if (!reused)

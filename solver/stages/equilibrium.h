@@ -57,6 +57,7 @@ struct NewtonSettings
   bool mixed_point = true;
   double reuse_below = 0.; //!< [1] residual over the force that acts: below it steps are tried with the factorisation at hand, as
                            //!< long as each brings the residual down to a tenth
+  double rounding_step = 5e-10; //!< [m] ... or, if not, until its displacement change is below this everywhere
 };
 
 struct NewtonResult

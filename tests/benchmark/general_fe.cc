@@ -1,7 +1,8 @@
 // A straight limb as a solid under a dead load at its tip: solved here, and written as input of CalculiX, a general-purpose
 // finite-element code. scripts/compare-general-fe runs both.
 //   limbwright_general_fe COLUMNS ROWS_OF_CORE STRIPS FOLDER [once]
-// Writes limb.inp and ours.json to the folder. once: the load at once, without the side view's help. Under mpirun on all its ranks.
+// Writes limb.inp and ours.json to the folder. once: the load at once, without the side view's help. Under mpirun on all its
+// ranks.
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/model/carry_over.h"
 #include "solver/stages/loads.h"
@@ -287,7 +288,7 @@ int main(int argc, char **argv)
             "\"seconds_side_view\": {:.3f}, \"assembly\": {:.3f}, \"factorisation\": {:.3f}, \"memory_MB\": {:.0f}, "
             "\"tip_mm\": [{:.6f}, {:.6f}, {:.6f}], \"peak_fibre_MPa\": {:.5f}}}\n",
             body.solid.space().n_free(), their_unknowns, iterations, iterations_side_view, seconds, seconds_side_view,
-            equilibrium.seconds().assembly, equilibrium.seconds().factorisation, memory,
-            1e3 * u[3 * tip_node], 1e3 * u[3 * tip_node + 1], 1e3 * u[3 * tip_node + 2], 1e-6 * peak_fibre_stress(body.solid, u));
+            equilibrium.seconds().assembly, equilibrium.seconds().factorisation, memory, 1e3 * u[3 * tip_node],
+            1e3 * u[3 * tip_node + 1], 1e3 * u[3 * tip_node + 2], 1e-6 * peak_fibre_stress(body.solid, u));
   return 0;
 }

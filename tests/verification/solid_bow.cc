@@ -5,6 +5,7 @@
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/stages/draw_bow.h"
 
+#include <algorithm>
 #include <cmath>
 
 using namespace limbwright;
@@ -62,6 +63,38 @@ TEST_CASE("A solid comes to the same state from its side view as step by step", 
   table.relative("brace tension [N]", at_once.brace_tension, step_by_step.steps[1].point.tension, 1e-6);
   table.relative("energy stored [J]", at_once.stored_energy, step_by_step.steps.back().point.work, 2e-4);
   table.at_most("iterations", at_once.solve.brace_iterations + at_once.solve.draw_iterations, 14.);
+}
+
+TEST_CASE("A patch of half the width is drawn from the side view, on either side alike", "[slow]")
+{
+  const auto drawn = [](double side)
+  {
+    Case bow_case = coarse_glass_bow(1.);
+    bow_case.solve.dimension = 3;
+    bow_case.solve.overdraw = false;
+    GluePatch dry;
+    dry.from = 0.33;
+    dry.to = 0.38;
+    dry.width_share = 0.5;
+    dry.across = side * 8.6e-3;
+    GlueLineDescription &under_back = bow_case.bow.upper.glue[bow_case.bow.upper.laminations.size() - 2];
+    under_back.patches = {dry};
+    DrawResults results = run_to_the_end(bow_case);
+    CHECK(results.solve.brace_iterations + results.solve.draw_iterations <= 16); // it used to leave for good after the string
+    return results;
+  };
+  Case whole = coarse_glass_bow(1.);
+  whole.solve.dimension = 3;
+  const DrawResults left = drawn(-1.), right = drawn(1.), sound = run_to_the_end(whole);
+  CheckTable table("Back glass dry on half its width", "its own mirror image; the sound bow");
+  table.relative("draw weight [N]", left.draw_weight, right.draw_weight, 1e-8);
+  const auto tip = [](const DrawResults &bow) { return bow.snapshots.back().limbs.front().sections.back(); };
+  table.relative("drift of the tip [m]", tip(left).drift, -tip(right).drift, 1e-4);
+  table.at_most("draw weight over the sound bow's [1]", right.draw_weight / sound.draw_weight, 1.);
+  table.at_least("draw weight over the sound bow's [1]", right.draw_weight / sound.draw_weight, 0.98);
+  const auto &ends = right.snapshots.back().limbs.front().patch_ends;
+  CHECK(std::count_if(ends.begin(), ends.end(), [](const PatchEnd &end) { return end.sideways; }) == 1);
+  CHECK(ends.size() == 3);
 }
 
 TEST_CASE("A narrow bow stands less firmly sideways than a wide one", "[slow]")

@@ -31,7 +31,7 @@ const Section<MeshSettings> &mesh_section()
           {quantity_key("edge_refinement", Dimension::ratio, "0", "4",
                         "in three dimensions: element width at the edges over the thickness of the thinnest glued lamination, "
                         "growing inward; 0 leaves edges unrefined. The energy of the glue at the limb's sides is told from 1 on "
-                        "down, and sound from 0.25 on down")
+                        "down; 0.5 is fine enough")
                .by_default("0"),
            [](MeshSettings &into, const Value &value) { into.edge_refinement = value.number; }},
           {choice_key("width", {"half", "whole"},

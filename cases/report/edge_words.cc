@@ -8,6 +8,8 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
 #include <map>
 #include <tuple>
 
@@ -22,18 +24,47 @@ bool worse(const PatchEnd &a, const PatchEnd &b)
   return std::pair(a.index(), a.total()) > std::pair(b.index(), b.total());
 }
 
+// The lamination on the line's back side where it would part: where a lamination ends the line may go on to another one.
+int back_of(const DrawResults &results, LimbName limb, const PatchEnd &edge)
+{
+  int back = -1;
+  double nearest = std::numeric_limits<double>::infinity();
+  for (const LimbSnapshot &snapshot : results.snapshots.back().limbs)
+    if (snapshot.limb == limb)
+      for (const GlueState &glue : snapshot.glue)
+      {
+        const double beyond = (glue.station - edge.station) * (edge.toward_tip ? 1. : -1.);
+        if (glue.line == edge.line && (edge.sideways || beyond > same_station) && std::abs(beyond) < nearest)
+        {
+          nearest = std::abs(beyond);
+          back = glue.back_lamination;
+        }
+      }
+  return back;
+}
+
+// The energies are small ones: two figures.
+std::string of_toughness(const PatchEnd &edge, Units units)
+{
+  const std::string metric = fmt::format("{:.2g} of {:.0f} J/m2", edge.total(), edge.toughness);
+  if (units == Units::metric)
+    return metric;
+  return fmt::format("{:.2g} of {:.2g} in-lb per sq in ({})", edge.total() / inch_pound_per_square_inch,
+                     edge.toughness / inch_pound_per_square_inch, metric);
+}
+
 std::string edge_line(const Case &bow_case, const DrawResults &results, LimbName limb, const PatchEnd &edge, Units units)
 {
   HotSpot names;
   names.limb = limb;
   names.glue_line = edge.line;
+  names.back_lamination = back_of(results, limb, edge);
   std::string text = fmt::format("  {}, {}, {}, {}: ", told(edge.station, told_draw, units), limb_words(limb, results.symmetric),
                                  layer_name(bow_case, names), edge.sideways ? "side" : "where a layer ends");
   if (edge.toughness > 0.)
-    text += fmt::format("index {:.2f}, {}", edge.index(), energy_words(edge.total(), edge.toughness, units));
+    text += fmt::format("index {:.2f}, {}", edge.index(), of_toughness(edge, units));
   else
-    text += fmt::format("{:.2f} in-lb per sq in ({:.0f} J/m2), what parting takes is not known of this glue",
-                        edge.total() / inch_pound_per_square_inch, edge.total());
+    text += fmt::format("{:.2g} J/m2, what parting takes is not known of this glue", edge.total());
   return text + fmt::format(", {:.0f} % of it sliding", edge.sliding_share() / percent);
 }
 } // namespace

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 using namespace limbwright;
 using namespace limbwright::checks;
@@ -155,46 +156,13 @@ LimbDescription three_layers()
 
 struct Sides
 {
-  double strain = 0., lower = 0., upper = 0., opening = 0.; // [1] along at mid-length; [J/m2] of the two glue lines there
+  double lower, upper, opening,
+      edge_face; // [1] of the two glue lines' energies, and of what the layers' edges hold, over plates'
 };
 
-// Pulled or pushed along [N]; in the middle every layer is strained alike.
-Sides strained(double force, double softer, double edge_refinement)
+// t strain^2 (E_laminate - E*) / 2 of all glue lines together, over strain^2 [J/m2].
+double of_plates()
 {
-  MeshSettings settings = solid_mesh(three_layers(), 24, 2, 2, true);
-  settings.edge_refinement = edge_refinement;
-  settings.growth = 2.;
-  SolidBody body(three_layers(), settings, glass_and_wood(), {{"glue", springs(softer)}});
-  const SectionForce end(body.solid, strip_length, 0.5 * stack);
-  NewtonSettings newton;
-  newton.tolerance = 1e-6;
-  Equilibrium equilibrium({&body.solid}, newton);
-  const Eigen::VectorXd u = body.solid.space().expand(raise_load(equilibrium, end.dead_in_space({0., force, 0.}), 1).q[0]);
-  const auto middle = [](double station) { return std::abs(station - 0.5 * strip_length) < 1e-9; };
-  Sides result;
-  for (const PatchEnd &edge : free_edges(body.solid, u))
-    if (middle(edge.station) && edge.sideways)
-    {
-      CHECK(edge.across == 1.);
-      (edge.line == 0 ? result.lower : result.upper) = edge.total();
-      result.opening += edge.opening;
-    }
-  const auto fields = recover_nodal_fields(body.solid, u);
-  for (std::size_t node = 0; node < fields.strain.size(); ++node)
-    if (middle(body.solid.nodes()[node].station) && body.solid.nodes()[node].across == 0.)
-      result.strain = fields.strain[node][0];
-  return result;
-}
-} // namespace
-
-TEST_CASE("The sides of a strip that is pulled or pushed release what the laminate's stiffness says", "[verification]")
-{
-  // t strain^2 (E_laminate - E*) / 2 for all glue lines that part together, E* of layers that are free of each other (O'Brien
-  // 1982, ASTM STP 775, from memory). It is that of a long crack; of the edge itself where the layers there are as free as
-  // plates, which they are where the springs change the traction over many times their thickness. The faces of such soft springs
-  // press on each other at the edge when the strip is pulled, which is no energy to part with; pushed they open, and all of it is
-  // told.
-  CheckTable table("Glass on wood on glass, pulled and pushed along", "O'Brien 1982; plates, classical laminate theory");
   double A11 = 0., A12 = 0., A22 = 0., alone = 0.;
   for (const Ply &ply : plies)
   {
@@ -205,28 +173,89 @@ TEST_CASE("The sides of a strip that is pulled or pushed release what the lamina
     A12 += c.nu_LT * Q22 * ply.thickness;
     alone += c.E_L * ply.thickness;
   }
-  const double per_square_strain = 0.5 * (A11 - A12 * A12 / A22 - alone);
-  const auto over_plates = [&](const Sides &strip)
-  { return (strip.lower + strip.upper) / (per_square_strain * strip.strain * strip.strain); };
-  constexpr double force = 100.;
-  for (const double softer : {300., 100.})
+  return 0.5 * (A11 - A12 * A12 / A22 - alone);
+}
+
+// Pushed along by a force; in the middle of the length every layer is strained alike.
+Sides pushed(double softer, double edge_refinement, int rows)
+{
+  MeshSettings settings = solid_mesh(three_layers(), 12, rows, 2, true);
+  settings.edge_refinement = edge_refinement;
+  settings.growth = 2.;
+  SolidBody body(three_layers(), settings, glass_and_wood(), {{"glue", springs(softer)}});
+  const SectionForce end(body.solid, strip_length, 0.5 * stack);
+  NewtonSettings newton;
+  newton.tolerance = 1e-6;
+  Equilibrium equilibrium({&body.solid}, newton);
+  const Eigen::VectorXd u = body.solid.space().expand(raise_load(equilibrium, end.dead_in_space({0., -100., 0.}), 1).q[0]);
+  const auto &nodes = body.solid.nodes();
+  const auto middle = [](double station) { return std::abs(station - 0.5 * strip_length) < 1e-9; };
+  Sides result{};
+  for (const PatchEnd &edge : free_edges(body.solid, u))
+    if (middle(edge.station) && edge.sideways)
+    {
+      CHECK(edge.across == 1.);
+      (edge.line == 0 ? result.lower : result.upper) = edge.total();
+      result.opening += edge.opening;
+    }
+  const auto fields = recover_nodal_fields(body.solid, u);
+  double strain = 0.;
+  for (std::size_t node = 0; node < nodes.size(); ++node)
+    if (middle(nodes[node].station) && nodes[node].across == 0.)
+      strain = fields.strain[node][0];
+  // Beyond that of the strain along, which is given, the layers' edges hold what presses on them through the thickness.
+  for (const auto &cell : body.solid.cells())
+    if (middle(nodes[cell.nodes[0]].station) && nodes[cell.nodes[18]].across == 1.)
+      for (int i = 0; i < 3; ++i) // Simpson's rule
+      {
+        const Ply &ply = plies[cell.lamination];
+        const OrthotropicConstants c = glass_and_wood().at(ply.name).constants;
+        const double through = fields.stress[cell.nodes[18 + i]][1];
+        result.edge_face +=
+            (i == 1 ? 4. : 1.) / 6. * ply.thickness / rows * 0.5 * through * through * (1. / c.E_R - c.nu_LR * c.nu_LR / c.E_L);
+      }
+  for (double Sides::*value : {&Sides::lower, &Sides::upper, &Sides::opening, &Sides::edge_face})
+    result.*value /= of_plates() * strain * strain;
+  return result;
+}
+} // namespace
+
+namespace
+{
+std::string mesh_words(double edge, int rows)
+{
+  return std::to_string(std::lround(1e3 * edge)) + " um strips, " + std::to_string(rows) + " rows";
+}
+} // namespace
+
+TEST_CASE("The sides of a strip that is pushed along release what the laminate's stiffness says", "[verification]")
+{
+  // t strain^2 (E_laminate - E*) / 2 for all glue lines that part together, E* of layers that are free of each other (O'Brien
+  // 1982, ASTM STP 775, from memory), is that of a long crack. J is the same around any path, so at the edge it is what the glue
+  // holds and what presses on the layers' edges through the thickness together: in thick layers that is no small part, for a face
+  // that is held back by its glue curls into the core.
+  CheckTable table("Glass on wood on glass, pushed along: energy of both glue lines over plates' [1]",
+                   "O'Brien 1982; plates, classical laminate theory");
+  for (const auto &[edge, rows] : {std::pair{0.5, 2}, {0.25, 2}, {0.25, 4}})
   {
-    const std::string springs = "springs softer by " + std::to_string(std::lround(softer));
-    const Sides pushed = strained(-force, softer, 0.25);
-    table.relative(springs + ", pushed, both lines over plates' [1]", over_plates(pushed), 1., 3e-2);
-    table.relative("  back's over belly's [1]", pushed.upper / pushed.lower, 1., 1e-3);
-    table.note("  of it opening [1]", pushed.opening / (pushed.lower + pushed.upper));
-    table.note("  pulled, both lines over plates' [1]", over_plates(strained(force, softer, 0.25)));
+    const Sides strip = pushed(100., edge, rows);
+    table.note("springs softer by 100, " + mesh_words(edge, rows) + ": held by the glue", strip.lower + strip.upper);
+    table.relative("  with what the layers' edges hold", strip.lower + strip.upper + strip.edge_face, 1., 3e-2);
+    table.relative("  back's line over belly's", strip.upper / strip.lower, 1., 1e-3);
+    table.note("  of it opening", strip.opening / (strip.lower + strip.upper));
   }
+  // Glue as stiff as it is changes its traction over a tenth of a millimetre at the very edge, which no row here is low enough
+  // for: the figure is one to compare by, some three tenths lower with half the rows' height.
   double last = 0.;
-  for (const double edge : {1., 0.5, 0.25, 0.125})
+  for (const double edge : {0.5, 0.25, 0.125})
   {
-    const Sides strip = strained(force, 1., edge);
-    table.note("glue of 0.2 mm, strips of " + std::to_string(std::lround(1e3 * edge)) + " um, pulled, over plates' [1]",
-               over_plates(strip));
-    if (edge == 0.125) // half as wide they change it by less than a twentieth
-      table.relative("  over that of strips twice as wide [1]", over_plates(strip) / last, 1., 5e-2);
-    last = over_plates(strip);
+    const Sides strip = pushed(1., edge, 2);
+    const double both = strip.lower + strip.upper;
+    table.note("glue of 0.2 mm, " + mesh_words(edge, 2) + ": held by the glue", both);
+    table.at_most("  with what the layers' edges hold", both + strip.edge_face, 1.);
+    if (edge < 0.2)
+      table.relative("  over that of strips twice as wide", both / last, 1., 5e-2);
+    last = both;
   }
-  table.note("plates' at a strain of 1 %, both lines [J/m2]", per_square_strain * 1e-4);
+  table.note("plates' at a strain of 1 %, both lines [J/m2]", of_plates() * 1e-4);
 }

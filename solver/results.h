@@ -39,6 +39,7 @@ enum class FailureMode
   glue_peel,
   glue_mixed,     //!< shear and opening together, quadratic
   patch_growth,   //!< an open patch of glue growing longer
+  edge_growth,    //!< glue beginning to part from its own free edge
   splinter,       //!< a splinter lifting: the plane of slanting grain pulled open and sheared
   slanting_grain, //!< break across slanting grain, interactive criterion (Norris)
   knot_cracks,    //!< a knot, or what fills it, pulled apart
@@ -102,7 +103,8 @@ struct GlueState
   double lift = 0.;         //!< [1] of an open patch: what its faces stand apart beyond its gap, over the loose layer's thickness
 };
 
-/// One end of an open patch of glue with glue that holds beyond it, and the energy it would release, per area, if it grew.
+/// An edge of glue that holds, and the energy it would release, per area, if it parted farther from there: the end of an open
+/// patch, or a free edge (free_edges.h), where a lamination ends or at the side of a solid.
 struct PatchEnd
 {
   int line = 0;
@@ -175,6 +177,7 @@ struct LimbSnapshot
   std::vector<FaceState> faces;
   std::vector<GlueState> glue;
   std::vector<PatchEnd> patch_ends;
+  std::vector<PatchEnd> free_edges; //!< each lamination end; of a solid each station of its sides
   std::vector<SectionState> sections;
   std::vector<NearFlaw> flaws; //!< in the order of flaws()
 };

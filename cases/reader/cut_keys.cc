@@ -19,8 +19,9 @@ const Section<SplitInput> &weak_split_section()
   static const Section<SplitInput> section{
       "weak.split[]",
       "A crack along the grain inside one lamination: a split, a ring shake, a drying check; or under a splinter, where it comes "
-      "out at a face of the limb. It lies square to the side view: one that stands upright, in a plane along the limb and "
-      "through its thickness, takes nothing from bending and is not told here. In a symmetric bow both limbs have it.",
+      "out at a face of the limb. It lies square to the side view, or slants across the width: one that stands upright, in a "
+      "plane along the limb and through its thickness, takes nothing from bending and is not told here. In a symmetric bow both "
+      "limbs have it.",
       {
           {plain_key("lamination", ValueKind::text, "name of the lamination it is in").needed(),
            [](SplitInput &into, const Value &value) { into.lamination = value.text; }},
@@ -37,6 +38,13 @@ const Section<SplitInput> &weak_split_section()
                         "tip; a slope (\"1 in "
                         "12\") or an angle"),
            [](SplitInput &into, const Value &value) { into.split.slope = value.number; }},
+          {quantity_key(
+               "slant", Dimension::angle, "-45 deg", "45 deg",
+               "of one that stays inside, none when not given: how its plane is turned about the limb's line, positive "
+               "when it lies nearer the back on the side on which `across` is positive, the archer's right; in three "
+               "dimensions it slants so, and the whole width is meshed; the side view has it square, at its depth in the "
+               "middle of the width"),
+           [](SplitInput &into, const Value &value) { into.split.slant = value.number; }},
           {choice_key("comes_out", {"no", "back", "belly"},
                       "it stays inside; or it runs out at the limb's back or belly, so that a splinter can lift there")
                .by_default("\"no\""),

@@ -50,6 +50,7 @@ std::vector<Written<Split>> read_splits(const TomlView &document, const TomlView
               input.split.lamination = *index;
               const bool out = input.split.comes_out != SplitExit::none;
               check_goes_with(view, "slope", !out, "comes_out = \"no\": from where it begins to where it comes out is its slope");
+              check_goes_with(view, "slant", !out, "comes_out = \"no\": a splinter is told square to the side view");
               check_goes_with(view, "toward", out, "comes_out = \"back\" or \"belly\"");
               check_filling(view, input.split.patch);
               splits.push_back({input.split, view});

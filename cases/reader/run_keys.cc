@@ -28,6 +28,12 @@ const Section<MeshSettings> &mesh_section()
            [](MeshSettings &into, const Value &value) { into.growth = value.number; }},
           {whole_key("strips", "1", "32", "in three dimensions: elements across half the width").by_default("2"),
            [](MeshSettings &into, const Value &value) { into.strips = value.whole; }},
+          {quantity_key("edge_refinement", Dimension::ratio, "0", "4",
+                        "in three dimensions: element width at the edges over the thickness of the thinnest glued lamination, "
+                        "growing inward; 0 leaves edges unrefined. The energy of the glue at the limb's sides is told from 1 on "
+                        "down; 0.5 is fine enough")
+               .by_default("0"),
+           [](MeshSettings &into, const Value &value) { into.edge_refinement = value.number; }},
           {choice_key("width", {"half", "whole"},
                       "in three dimensions: one half, its mirror image understood, or the whole width, which may also twist and "
                       "drift sideways")

@@ -2,6 +2,7 @@
 
 #include "cases/report/answer_parts.h"
 #include "cases/report/conditions_words.h"
+#include "cases/report/edge_words.h"
 #include "cases/report/flaw_words.h"
 #include "cases/report/output_units.h"
 #include "cases/report/sideways_words.h"
@@ -317,6 +318,7 @@ std::string answer(const Case &bow_case, const DrawResults &results)
   text += belly_words(bow_case, results);
   text += balance_words(bow_case, results);
   text += patch_words(bow_case, results);
+  text += edge_words(bow_case, results);
   text += flaw_cost_words(bow_case, results);
   text += event_list(bow_case, results);
   text += after_the_draw(results);

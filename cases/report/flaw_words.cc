@@ -46,6 +46,14 @@ std::string split_state(const GluePatch &patch)
                                 : fmt::format("to {:.0f} % glued ", patch.strength / percent);
 }
 
+std::string slant_words(double slant, int dimension)
+{
+  if (slant == 0.)
+    return {};
+  return fmt::format(", slanting by {:.0f} degrees across the width{}", std::abs(slant) / degree,
+                     dimension == 2 ? ", which the side view leaves out" : "");
+}
+
 std::string glue_words(const GluePatch &patch)
 {
   std::string text = patch.filled()         ? "filled patch"
@@ -181,7 +189,7 @@ std::string flaw_name(const Case &bow_case, LimbName limb, const Flaw &flaw, Uni
   {
     const GlueLineDescription &line = described.glue.at(static_cast<std::size_t>(flaw.glue_line));
     return (line.of_split ? split_state(line.patches.at(number)) : glue_words(line.patches.at(number))) +
-           layer_name(bow_case, names) + stretch;
+           layer_name(bow_case, names) + stretch + slant_words(line.slant, bow_case.solve.dimension);
   }
   }
   return {};

@@ -99,6 +99,8 @@ LimbSnapshot limb_snapshot(const Hdf5Source &file, const std::string &place, Lim
     read.glue[i].back_lamination = static_cast<int>(back.at(i));
   if (file.has(place + "/patch_ends"))
     read.patch_ends = rows_of(file, place + "/patch_ends", patch_end_fields);
+  if (file.has(place + "/free_edges"))
+    read.free_edges = rows_of(file, place + "/free_edges", patch_end_fields);
   read.sections = rows_of(file, place + "/sections", section_fields);
   return read;
 }

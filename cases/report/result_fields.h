@@ -58,7 +58,7 @@ inline const std::vector<ResultField<GlueState>> glue_fields = {
     {"mean_peel", "Pa", &GlueState::mean_peel}, {"near_end", "", &GlueState::near_end},
     {"parted", "1", &GlueState::parted},        {"lift", "1", &GlueState::lift}};
 
-/// And the index, which follows from the others.
+/// Of ends of patches and of free edges. And the index, which follows from the others.
 inline const std::vector<ResultField<PatchEnd>> patch_end_fields = {
     {"station", "m", &PatchEnd::station},           {"line", "", &PatchEnd::line},
     {"toward_tip", "", &PatchEnd::toward_tip},      {"opening", "J/m2", &PatchEnd::opening},

@@ -28,6 +28,8 @@ void write_snapshot(Hdf5File &file, const std::string &place, const Case &bow_ca
     file.table(below + "/glue", glue_table(limb.glue));
     if (!limb.patch_ends.empty())
       file.table(below + "/patch_ends", patch_end_table(limb.patch_ends));
+    if (!limb.free_edges.empty())
+      file.table(below + "/free_edges", patch_end_table(limb.free_edges));
     file.table(below + "/sections", section_table(limb.sections));
   }
 }

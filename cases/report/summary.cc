@@ -1,5 +1,6 @@
 #include "cases/report/summary.h"
 
+#include "cases/report/edge_words.h"
 #include "cases/report/flaw_words.h"
 #include "cases/report/trade_figures.h"
 #include "cases/report/versions.h"
@@ -36,6 +37,21 @@ Json hot_spot(const Case &bow_case, const DrawResults &results, const HotSpot &s
   json["note"] = spot.note;
   json["strength_caution"] = strength_caution(bow_case, spot);
   return json;
+}
+
+Json glue_edge(const DrawResults &results, LimbName limb, const PatchEnd &edge)
+{
+  return {{"limb", results.symmetric ? "either" : limb_key(limb)},
+          {"station_m", edge.station},
+          {"glue_line", edge.line},
+          {"toward_tip", edge.toward_tip},
+          {"sideways", edge.sideways},
+          {"across_1", edge.across},
+          {"opening_J_per_m2", edge.opening},
+          {"sliding_J_per_m2", edge.sliding},
+          {"toughness_J_per_m2", edge.toughness},
+          {"index", edge.index()},
+          {"process_zone_m", edge.process_zone}};
 }
 
 Json flaw_cost(const Case &bow_case, const DrawResults &results, const FlawCost &cost)
@@ -189,16 +205,10 @@ std::string summary_json(const Case &bow_case, const DrawResults &results)
   if (!results.snapshots.empty())
     for (const LimbSnapshot &limb : results.snapshots.back().limbs)
       for (const PatchEnd &end : limb.patch_ends)
-        json["patch_ends"].push_back({{"limb", results.symmetric ? "either" : limb_key(limb.limb)},
-                                      {"station_m", end.station},
-                                      {"glue_line", end.line},
-                                      {"toward_tip", end.toward_tip},
-                                      {"sideways", end.sideways},
-                                      {"opening_J_per_m2", end.opening},
-                                      {"sliding_J_per_m2", end.sliding},
-                                      {"toughness_J_per_m2", end.toughness},
-                                      {"index", end.index()},
-                                      {"process_zone_m", end.process_zone}});
+        json["patch_ends"].push_back(glue_edge(results, limb.limb, end));
+  json["free_edges"] = Json::array(); // the greatest of each glue line's ends and sides
+  for (const auto &[limb, edge] : greatest_edges(results))
+    json["free_edges"].push_back(glue_edge(results, limb, edge));
   json["flaw_costs"] = Json::array();
   for (const FlawCost &cost : results.flaw_costs)
     json["flaw_costs"].push_back(flaw_cost(bow_case, results, cost));

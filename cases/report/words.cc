@@ -75,6 +75,7 @@ std::vector<std::string> limit_keys(FailureMode mode, RingOrientation ring)
   case FailureMode::glue_mixed:
     return {"shear_strength", "tensile_strength"};
   case FailureMode::patch_growth:
+  case FailureMode::edge_growth:
     return {"fracture_energy_I", "fracture_energy_II"};
   case FailureMode::splinter:
     return {"tension_" + through, "shear_L" + through};
@@ -157,6 +158,8 @@ std::string mode_words(FailureMode mode)
     return "lifting, glue line pulled open and sheared together";
   case FailureMode::patch_growth:
     return "the open patch growing longer";
+  case FailureMode::edge_growth:
+    return "the glue beginning to part from its edge";
   case FailureMode::splinter:
     return "a splinter lifting, slanting grain pulled open and sheared";
   case FailureMode::slanting_grain:
@@ -199,6 +202,8 @@ std::string mode_key(FailureMode mode)
     return "glue_mixed";
   case FailureMode::patch_growth:
     return "patch_growth";
+  case FailureMode::edge_growth:
+    return "edge_growth";
   case FailureMode::splinter:
     return "splinter";
   case FailureMode::slanting_grain:
@@ -369,6 +374,7 @@ Measure measure_of(FailureMode mode)
   case FailureMode::belly_crushing:
     return Measure::strain;
   case FailureMode::patch_growth:
+  case FailureMode::edge_growth:
     return Measure::energy;
   default:
     return Measure::stress;
@@ -380,7 +386,7 @@ std::string strength_caution(const Case &bow_case, const HotSpot &spot)
   if (const auto *adhesive = adhesive_of(bow_case, spot))
   {
     const double own = spot.mode == FailureMode::glue_peel ? adhesive->tensile_strength : adhesive->shear_strength;
-    if (spot.mode == FailureMode::patch_growth)
+    if (measure_of(spot.mode) == Measure::energy)
       return caution_about(adhesive->title, adhesive->sources, limit_keys(spot.mode, RingOrientation::flat), "fracture energy");
     if (spot.mode == FailureMode::glue_mixed || !(spot.limit < own * (1. - 1e-9)))
       return caution_about(adhesive->title, adhesive->sources, limit_keys(spot.mode, RingOrientation::flat));

@@ -20,7 +20,9 @@ struct MeshSettings
                                  //!< neighbour's full thickness; 0: none
   double growth = 1.5;           //!< [1] largest ratio of neighbouring element lengths
   std::vector<FineZone> fine_zones{};
-  int strips = 2;         //!< of a solid: elements across half the width
-  bool half_width = true; //!< of a solid: only one half is meshed, its mirror image understood
+  int strips = 2;              //!< of a solid: elements across half the width
+  double edge_refinement = 0.; //!< [1] of a solid: element width at its edges over the thickness of the thinnest lamination
+                               //!< beside a glue line, growing inward; 0: none
+  bool half_width = true;      //!< of a solid: only one half is meshed, its mirror image understood
 };
 } // namespace limbwright

@@ -2,12 +2,30 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace limbwright
 {
 namespace
 {
 constexpr double strips_per_knot = 4.; // strips go on along the whole limb, so a knot has fewer of them than of columns
+
+// Greatest width of the strip that begins at a place, for the edges' sake: they grow inward from what is asked for at an edge.
+// Shares of half the width.
+double strip_toward_edges(const LimbShape &shape, const MeshSettings &settings, double place)
+{
+  double thinnest = std::numeric_limits<double>::infinity(); // [m]
+  if (settings.edge_refinement > 0.)
+    for (std::size_t line = 0; line < shape.description().glue.size(); ++line)
+      if (!shape.description().glue[line].of_split)
+        thinnest = std::min({thinnest, shape.full_thickness(line), shape.full_thickness(line + 1)});
+  if (std::isinf(thinnest))
+    return thinnest;
+  const std::vector<double> &widths = shape.description().width.value;
+  const double at_edge = settings.edge_refinement * thinnest / (0.5 * *std::max_element(widths.begin(), widths.end()));
+  const double slope = settings.growth - 1., far = (at_edge + slope * (1. - place)) / settings.growth;
+  return settings.half_width ? far : std::min(far, at_edge + slope * (1. + place));
+}
 
 // Greatest width of a strip at a place, shares of half the width.
 double strip_width(const LimbShape &shape, const MeshSettings &settings, double place)
@@ -50,7 +68,8 @@ std::vector<double> strip_borders(const LimbShape &shape, const MeshSettings &se
     while (steps.back() < to - 1e-9)
     {
       const double size = strip_width(shape, settings, steps.back());
-      steps.push_back(steps.back() + std::min(size, strip_width(shape, settings, steps.back() + size)));
+      steps.push_back(steps.back() + std::min({size, strip_width(shape, settings, steps.back() + size),
+                                               strip_toward_edges(shape, settings, steps.back())}));
     }
     const double stretch = (to - from) / (steps.back() - from);
     for (std::size_t k = 1; k + 1 < steps.size(); ++k)

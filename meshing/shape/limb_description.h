@@ -84,11 +84,13 @@ private:
 /// goes on between its neighbours.
 struct GlueLineDescription
 {
-  std::string adhesive;             //!< key into the table of adhesives
-  double thickness = 0.;            //!< [m]; zero: no glue layer, a stiff bond of the stated stiffness
-  double bond_stiffness = 0.;       //!< [Pa/m] stiffness of the bond per area where thickness is zero, normal and shear
-  bool cohesive = false;            //!< the line may soften and part; otherwise it is elastic whatever it bears
-  bool of_split = false;            //!< no glue: a split parts a lamination here, and beyond its ends the wood is whole
+  std::string adhesive;       //!< key into the table of adhesives
+  double thickness = 0.;      //!< [m]; zero: no glue layer, a stiff bond of the stated stiffness
+  double bond_stiffness = 0.; //!< [Pa/m] stiffness of the bond per area where thickness is zero, normal and shear
+  bool cohesive = false;      //!< the line may soften and part; otherwise it is elastic whatever it bears
+  bool of_split = false;      //!< no glue: a split parts a lamination here, and beyond its ends the wood is whole
+  double slant = 0.; //!< [rad] of a split's plane about the limb's line, positive when it lies nearer the back toward z > 0; of a
+                     //!< solid: the side view has its middle
   std::vector<GluePatch> patches{}; //!< not overlapping
 };
 
@@ -161,9 +163,13 @@ struct LimbDescription
 inline bool LimbDescription::even_across() const
 {
   for (const GlueLineDescription &line : glue)
+  {
+    if (line.slant != 0.)
+      return false;
     for (const GluePatch &patch : line.patches)
       if (patch.across != 0.)
         return false;
+  }
   for (const Knot &knot : weak.knots)
     if (knot.off_centre != 0. || knot.direction == KnotDirection::spike)
       return false;

@@ -121,10 +121,14 @@ public:
     double depth = 0.; //!< [m] below the datum; deeper or shallower than in the side view where a rounded face falls
     double z = 0.;     //!< [m]
   };
-  /// A rounded face falls toward the edges, and with it the rows of the outermost lamination, less and less with the depth, or of
+  /// The rows on both sides of a split that slants follow its plane, less and less toward the lamination's own faces. A rounded
+  /// face falls toward the edges, and with it the rows of the outermost lamination, less and less with the depth, or of
   /// all but the innermost where they follow the crown. Where that lamination is too thin for it the rows stay flat and narrow
   /// toward the face, as slices of the side view do.
   InSection in_section(std::size_t lamination, double s, double depth, double across) const;
+  /// Depth in the lamination at a place whose rows follow a split that slants: grain, knots and prestrain are those of there.
+  /// Elsewhere the depth itself. [m]
+  double slanted_depth(std::size_t lamination, double s, double depth, double across) const;
   /// Whether the rows under the crown of the back fall with it.
   bool back_falls() const { return falling_back; }
 
@@ -170,6 +174,8 @@ private:
 
   void lay_out_back();
   void let_faces_fall();
+  double share_of_width(double s, double depth) const;
+  double split_falls(std::size_t line, double s, double across) const;
   std::size_t innermost(double s) const;
   std::size_t outermost(double s) const;
   void cut_laminations();

@@ -48,7 +48,14 @@ void LimbShape::let_faces_fall()
     const double of_belly = falling_belly ? face_fall(limb.section.belly, wide, whole, 1.) : 0.;
     // What follows the crown of the back thins the innermost lamination, else the outermost.
     const std::size_t under_back = follow ? innermost(s) : outermost(s), under_belly = innermost(s);
-    const auto fits = [&](std::size_t lamination, double fall) { return fall <= (1. - least_left) * thickness(lamination, s); };
+    const auto fits = [&](std::size_t lamination, double fall)
+    {
+      double least = thickness(lamination, s);
+      for (const double edge : {-1., 1.})
+        least = std::min(least, slanted_depth(lamination, s, belly_face_depth(lamination, s), edge) -
+                                    slanted_depth(lamination, s, back_face_depth(lamination, s), edge));
+      return fall <= least - least_left * thickness(lamination, s);
+    };
     if (under_back == under_belly && !fits(under_back, of_back + of_belly))
       falling_back = falling_belly = false;
     falling_back = falling_back && fits(under_back, of_back);
@@ -56,8 +63,8 @@ void LimbShape::let_faces_fall()
   }
 }
 
-LimbShape::InSection LimbShape::in_section(const std::size_t lamination, const double s, const double depth,
-                                           const double across) const
+// Of the largest width, that the rows of a solid take at a depth: what a face that does not fall leaves.
+double LimbShape::share_of_width(const double s, const double depth) const
 {
   const SectionDescription &section = limb.section;
   const double widest = limb.width.at(s), whole = stack(s), from_back = depth - outer_back_depth(s);
@@ -66,7 +73,43 @@ LimbShape::InSection LimbShape::in_section(const std::size_t lamination, const d
     share = std::min(share, face_width_share(section.back, widest, whole, from_back));
   if (!falling_belly)
     share = std::min(share, face_width_share(section.belly, widest, whole, whole - from_back));
-  InSection place{depth, 0.5 * across * share * widest};
+  return share;
+}
+
+// How much deeper a split's plane lies at a place across the width than in its middle. [m] Beyond the split's ends the cut goes
+// on at the same share of the thickness.
+double LimbShape::split_falls(const std::size_t line, const double s, const double across) const
+{
+  const GlueLineDescription &split = limb.glue[line];
+  if (split.slant == 0. || across == 0.)
+    return 0.;
+  const double within = std::clamp(s, split.patches.front().from, split.patches.front().to);
+  const double middle = belly_face_depth(line + 1, within);
+  const double reach = 0.5 * across * limb.width.at(within); // z where the sides are upright
+  double fall = 0.;
+  for (int i = 0; i < 4; ++i) // where they lean, z depends on the depth: each time nearer by a tenth or less
+    fall = -std::tan(split.slant) * reach * share_of_width(within, middle + fall);
+  return fall * whole_thickness(line, s) / whole_thickness(line, within);
+}
+
+double LimbShape::slanted_depth(const std::size_t lamination, const double s, const double depth, const double across) const
+{
+  const double toward_back = lamination < limb.glue.size() ? split_falls(lamination, s, across) : 0.;
+  const double toward_belly = lamination > 0 ? split_falls(lamination - 1, s, across) : 0.;
+  if (toward_back == 0. && toward_belly == 0.)
+    return depth;
+  const double below_back = (depth - back_face_depth(lamination, s)) / thickness(lamination, s);
+  return depth + (1. - below_back) * toward_back + below_back * toward_belly;
+}
+
+LimbShape::InSection LimbShape::in_section(const std::size_t lamination, const double s, const double depth,
+                                           const double across) const
+{
+  const SectionDescription &section = limb.section;
+  const double widest = limb.width.at(s), whole = stack(s);
+  InSection place;
+  place.depth = slanted_depth(lamination, s, depth, across);
+  place.z = 0.5 * across * share_of_width(s, place.depth) * widest;
 
   const double below_back =
       thickness(lamination, s) > 0. ? (depth - back_face_depth(lamination, s)) / thickness(lamination, s) : 0.;

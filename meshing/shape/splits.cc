@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <limits>
 #include <stdexcept>
 #include <string>
 
@@ -67,6 +68,7 @@ private:
   double outer(const LaminationDescription &whole, double s) const;
   void find_piece(const LimbDescription &limb);
   void check_room(const LimbDescription &limb) const;
+  void check_slant(const LimbDescription &limb) const;
 };
 
 Division::Division(const LimbDescription &limb, const Split &the_split)
@@ -90,6 +92,7 @@ Division::Division(const LimbDescription &limb, const Split &the_split)
     cut = split.toward_tip ? from + share * (to - from) : to - share * (to - from);
   }
   check_room(limb);
+  check_slant(limb);
 }
 
 // At a constant share of the thickness beyond the split's ends.
@@ -171,6 +174,41 @@ void Division::check_room(const LimbDescription &limb) const
                                   " lies on that face, there or farther on.");
 }
 
+// At an edge a piece is thinner than in the middle by what the plane falls over half the width; beyond the split's ends in
+// proportion to the thickness.
+void Division::check_slant(const LimbDescription &limb) const
+{
+  if (split.slant == 0.)
+    return;
+  if (out())
+    throw std::invalid_argument("A split that comes out at a face cannot slant across the width.");
+  const LaminationDescription &whole = limb.laminations[piece];
+  std::vector<double> looked_at = stations;
+  for (const double s : limb.width.station)
+    if (s > all.from && s < all.to)
+      looked_at.push_back(s);
+  double steepest = std::numeric_limits<double>::infinity(), narrow = 0.; // [1]; [m] station
+  for (const double s : looked_at)
+  {
+    const double within = std::clamp(s, from, to), upper = outer(whole, s), t = whole.thickness.at(s);
+    const double half = 0.5 * limb.width.at(within) * t / whole.thickness.at(within);
+    if (const double room = (std::min(upper, t - upper) - whole.feather) / half; room < steepest)
+    {
+      steepest = room;
+      narrow = s;
+    }
+  }
+  if (std::tan(std::abs(split.slant)) > steepest)
+  {
+    char degrees[32];
+    std::snprintf(degrees, sizeof degrees, "%.3g deg", std::atan(steepest) * 180. / M_PI);
+    throw std::invalid_argument("The split slants so steeply that at an edge of the limb it would come within the feather "
+                                "thickness of a face of its lamination, at " +
+                                inches(narrow) + "; there is room for " + degrees +
+                                ": a smaller slant, or a depth nearer the middle of the lamination.");
+  }
+}
+
 void Division::make(LimbDescription &limb) const
 {
   LaminationDescription upper = limb.laminations[piece], lower = upper;
@@ -200,6 +238,7 @@ void Division::make(LimbDescription &limb) const
   GlueLineDescription line;
   line.bond_stiffness = whole_wood_stiffness;
   line.of_split = true;
+  line.slant = split.slant;
   line.patches = {split.patch};
   if (out())
   {
@@ -242,6 +281,11 @@ LimbDescription divided(LimbDescription limb, std::vector<Split> splits)
     const double from = split.patch.from, to = split.patch.to;
     if (!(to - from > same_station))
       throw std::invalid_argument("The split must end nearer the tip than it begins.");
+    if (std::any_of(splits.begin(), splits.end(),
+                    [&](const Split &other) {
+                      return &other != &split && other.lamination == split.lamination && (split.slant != 0. || other.slant != 0.);
+                    }))
+      throw std::invalid_argument("A lamination with a split that slants across the width cannot hold another one.");
     if (from < all.from - same_station || to > all.to + same_station)
       throw std::invalid_argument("The split does not lie within its lamination, which runs from " + inches(all.from) + " to " +
                                   inches(all.to) + ".");

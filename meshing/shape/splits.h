@@ -15,14 +15,16 @@ enum class SplitExit
   belly
 };
 
-/// A crack along the grain of a lamination: a split, a shake, a drying check, or under a splinter. It is a plane square to the
-/// side view, straight against the face that its depth is told from.
+/// A crack along the grain of a lamination: a split, a shake, a drying check, or under a splinter. It is a plane, straight
+/// against the face that its depth is told from, square to the side view unless it slants.
 struct Split
 {
   std::size_t lamination = 0;
   GluePatch patch;   //!< from where to where, and what is left of the wood's strength there, or of what fills it
   double depth = 0.; //!< [m] below the lamination's back face: in the middle of its length, of a splinter at its inner end
   double slope = 0.; //!< [rad] of one that stays inside, positive when it runs toward the back on its way to the tip
+  double slant = 0.; //!< [rad] of one that stays inside, in a solid: see GlueLineDescription::slant; its depth is that in the
+                     //!< middle of the width
   SplitExit comes_out = SplitExit::none;
   bool toward_tip = true; //!< it comes out at its end toward the tip; else at the one toward the handle
 };
@@ -37,8 +39,9 @@ inline constexpr double whole_wood_stiffness = 1e15;
 /// (GlueLineDescription::of_split); between them lies the patch. The piece over a splinter ends where it is as thin as the
 /// lamination's feather. Pieces are told apart by name, indices of weak zones follow.
 ///
-/// Throws std::invalid_argument, in a maker's words, where a split does not lie within its lamination, crosses another one, or
-/// would come out where something else lies.
+/// Throws std::invalid_argument, in a maker's words, where a split does not lie within its lamination, crosses another one,
+/// slants so that a piece would be thinner than the lamination's feather at an edge, or would come out where something else lies.
+/// A lamination with a split that slants holds no other.
 LimbDescription divided(LimbDescription limb, std::vector<Split> splits);
 
 /// Whether this glue line is that of a split that comes out at a face: one of the two pieces beside it ends there.

@@ -88,7 +88,8 @@ std::vector<SectionFit> fit_sections(const LayeredSolid<dim> &solid, const Nodal
   const auto without_prestrain = [&](int index)
   {
     const auto &node = solid.nodes()[index];
-    return fields.strain[index][0] - solid.shape().prestrain(static_cast<std::size_t>(node.lamination), node.station, node.depth);
+    return fields.strain[index][0] -
+           solid.shape().prestrain(static_cast<std::size_t>(node.lamination), node.station, node.depth + node.slanted);
   };
   const auto depth_of = [&](int index) { return solid.nodes()[index].depth + solid.nodes()[index].fallen; };
   const bool whole_width = dim == 3 && !solid.half_width();

@@ -1,7 +1,6 @@
 #include "solver/failure/snapshot.h"
 
 #include "meshing/mesh/limb_mesh.h"
-#include "solver/failure/energy_release.h"
 #include "solver/model/glue_bond.h"
 
 #include <algorithm>
@@ -107,25 +106,6 @@ BondStrength LimbJudgeOf<dim>::strength_of_line(int line, double station, double
   const int back = back_of_line(line, station);
   const GlueBond bond(limb.glue[static_cast<std::size_t>(line)], holding_at(line, station, across).second, dim == 2, adhesives);
   return bond.strength(material(line), limb.laminations[line].ring, material(back), limb.laminations[back].ring);
-}
-
-template <int dim>
-std::vector<PatchEnd> LimbJudgeOf<dim>::patch_ends(const Eigen::VectorXd &u) const
-{
-  const auto &laminations = solid.shape().description().laminations;
-  std::vector<PatchEnd> ends = energy_release(solid, u);
-  for (PatchEnd &end : ends)
-  {
-    const int back = back_of_line(end.line, end.station);
-    const CohesiveBond bond = parting_bond(adhesive_of_line(end.line), material(end.line), laminations[end.line].ring,
-                                           material(back), laminations[back].ring);
-    const LooseLayer loose = solid.shape().loose_layer(static_cast<std::size_t>(end.line), end.station);
-    const double toughness = fracture_energy(bond, end.sliding_share());
-    end.toughness = std::isfinite(toughness) ? toughness : not_known; // a split in what is no wood
-    end.process_zone = process_zone_length(bond, end.sliding_share(), material(static_cast<int>(loose.lamination)).constants.E_L,
-                                           loose.thickness);
-  }
-  return ends;
 }
 
 template <int dim>
@@ -261,7 +241,7 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
       if (near_end[j])
       {
         strain[0] = fits[j].at(place.depth + place.fallen, place.place[2]) +
-                    shape.prestrain(static_cast<std::size_t>(place.lamination), place.station, place.depth);
+                    shape.prestrain(static_cast<std::size_t>(place.lamination), place.station, place.depth + place.slanted);
         const FibreStress fibre = fibre_stress(solid, place.lamination, material(place.lamination).constants.E_L, strain[0],
                                                fibre_crushed[static_cast<std::size_t>(node)]);
         stress[0] = fibre.stress;
@@ -356,17 +336,24 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
   }
 
   verdict.snapshot.patch_ends = patch_ends(u);
-  for (const PatchEnd &end : verdict.snapshot.patch_ends)
+  verdict.snapshot.free_edges = glue_free_edges(u);
+  const auto offer_edge = [&](const PatchEnd &end, FailureMode mode)
+  {
     // Glue that can part shows by itself whether it grows.
-    if (end.toughness > 0. && !shape.description().glue[static_cast<std::size_t>(end.line)].cohesive)
-    {
-      HotSpot spot = spot_at(end.station, ModeIndex{FailureMode::patch_growth, end.index(), end.total(), end.toughness}, false);
-      spot.across = end.across;
-      spot.glue_line = end.line;
-      spot.back_lamination = back_of_line(end.line, end.station);
-      spot.face = Face::inside;
-      offer(spot);
-    }
+    if (!(end.toughness > 0.) || shape.description().glue[static_cast<std::size_t>(end.line)].cohesive)
+      return;
+    HotSpot spot = spot_at(end.station, ModeIndex{mode, end.index(), end.total(), end.toughness}, false);
+    spot.across = end.across;
+    spot.glue_line = end.line;
+    spot.back_lamination = back_of_edge(end);
+    spot.face = Face::inside;
+    offer(spot);
+  };
+  for (const PatchEnd &end : verdict.snapshot.patch_ends)
+    offer_edge(end, FailureMode::patch_growth);
+  for (const PatchEnd &edge : verdict.snapshot.free_edges)
+    if (!within_reach_of_load(edge.station))
+      offer_edge(edge, FailureMode::edge_growth);
 
   for (const auto &band : solid.bands())
     if (const double strength = shape.description().wraps[static_cast<std::size_t>(band.wrap)].strength; strength > 0.)

@@ -62,7 +62,11 @@ private:
   // What of a glue line's strength is left at a place [1]; the patch that is there.
   std::pair<double, const GluePatch *> holding_at(int line, double station, double across) const;
   const Adhesive &adhesive_of_line(int line) const;
+  // energy_release() and free_edges() with what the glue there takes.
   std::vector<PatchEnd> patch_ends(const Eigen::VectorXd &u) const;
+  std::vector<PatchEnd> glue_free_edges(const Eigen::VectorXd &u) const;
+  int back_of_edge(const PatchEnd &edge) const;
+  void set_toughness(PatchEnd &end, const CohesiveBond &bond) const;
   void set_sideways(SectionState &section, const std::map<int, double> &shares, const Eigen::VectorXd &u) const;
 };
 using LimbJudge = LimbJudgeOf<2>; //!< of the side view

@@ -8,6 +8,7 @@
 #include <Eigen/Geometry>
 
 #include <algorithm>
+#include <cmath>
 #include <stdexcept>
 #include <utility>
 
@@ -160,6 +161,7 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
     if (dim == 3 && patch != nullptr && !patch->reaches(middle.across, shape().width(middle.station)))
       patch = nullptr;
     const GlueBond bond(line, patch, dim == 2, adhesives);
+    const double square = dim == 3 ? std::cos(line.slant) : 1.; // thickness square to it over that square to the limb
     const FaceValues places = glue_place(element, Eigen::VectorXd::Zero(dim * static_cast<Eigen::Index>(node_list.size())));
     for (int k = 0; k < n_nodes_per_face; ++k)
     {
@@ -171,16 +173,16 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
       else
         element.weight[k] = node_share<dim>(k) * copies * w.template segment<3>(3).cross(w.template segment<3>(6)).norm();
       const BondStiffness stiffness = bond.stiffness(belly.station, element.thickness[k]);
-      element.normal_stiffness[k] = stiffness.normal;
-      element.shear_stiffness[k] = stiffness.shear;
+      element.normal_stiffness[k] = stiffness.normal / square;
+      element.shear_stiffness[k] = stiffness.shear / square;
     }
     element.open = bond.holding() == 0.;
     element.can_part = line.cohesive && !element.open;
     if (element.can_part || element.open)
       any_parting = true;
     if (element.open)
-      for (int k = 0; k < n_nodes_per_face; ++k) // the faces meet once the gap is closed
-        element.at_rest[k][0] -= patch->gap_at(node_list[element.belly_nodes[k]].station);
+      for (int k = 0; k < n_nodes_per_face; ++k) // the faces meet once the gap, told square to the limb, is closed
+        element.at_rest[k][0] -= square * patch->gap_at(node_list[element.belly_nodes[k]].station);
     if (element.can_part)
     {
       const auto &laminations_of_limb = shape().description().laminations;

@@ -44,10 +44,13 @@ void LayeredSolid<dim>::make_nodes_and_points()
       for (int c = 0; c < dim; ++c)
         node.place[c] = reference[c];
       node.across = dim == 3 ? limb_mesh.across(index, unit_points[i][dim - 1]) : 0.;
-      node.fallen =
-          dim == 3 ? limb_mesh.shape().in_section(static_cast<std::size_t>(place.lamination), station, depth, node.across).depth -
-                         depth
-                   : 0.;
+      node.fallen = node.slanted = 0.;
+      if constexpr (dim == 3)
+      {
+        const auto lamination = static_cast<std::size_t>(place.lamination);
+        node.fallen = limb_mesh.shape().in_section(lamination, station, depth, node.across).depth - depth;
+        node.slanted = limb_mesh.shape().slanted_depth(lamination, station, depth, node.across) - depth;
+      }
       node.station = station;
       node.depth = depth;
       node.lamination = place.lamination;
@@ -89,7 +92,10 @@ void LayeredSolid<dim>::make_nodes_and_points()
     for (unsigned int q = 0; q < rule.size(); ++q)
     {
       Point &point = result[q];
-      const auto [station, depth] = limb_mesh.station_depth(index, rule.point(q)[0], rule.point(q)[1]);
+      auto [station, depth] = limb_mesh.station_depth(index, rule.point(q)[0], rule.point(q)[1]);
+      if constexpr (dim == 3)
+        depth = shape.slanted_depth(static_cast<std::size_t>(limb_mesh.places()[index].lamination), station, depth,
+                                    limb_mesh.across(index, rule.point(q)[2]));
       const double lean = shape.grain_lean(limb_mesh.places()[index].lamination, station);
       point.axes.setZero(); // columns L and N, of a solid W across the width
       point.axes.template topLeftCorner<2, 2>() << std::sin(lean), std::cos(lean), std::cos(lean), -std::sin(lean);

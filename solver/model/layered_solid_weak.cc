@@ -52,8 +52,8 @@ void LayeredSolid<dim>::make_weak_parts(const std::map<std::string, Material> &m
     }
   parts = std::move(all);
   for (std::size_t n = 0; n < node_list.size(); ++n)
-    if (auto strips = weak_parts_of(static_cast<std::size_t>(node_list[n].lamination), node_list[n].station, node_list[n].depth,
-                                    node_list[n].place[2]);
+    if (auto strips = weak_parts_of(static_cast<std::size_t>(node_list[n].lamination), node_list[n].station,
+                                    node_list[n].depth + node_list[n].slanted, node_list[n].place[2]);
         !strips.empty())
       weak_nodes[static_cast<int>(n)] = std::move(strips);
 }

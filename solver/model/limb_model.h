@@ -29,7 +29,9 @@ public:
     double depth;                //!< [m]
     int lamination;
     double across; //!< [1] share of half the width; 0 in the middle, and in the side view
-    double fallen; //!< [m] of a solid: how much deeper than `depth` it lies, under a crown or in a rounded belly
+    double fallen; //!< [m] of a solid: how much deeper than `depth` it lies, under a crown, in a rounded belly or at a split that
+                   //!< slants
+    double slanted = 0.; //!< [m] what of it is the split's: the wood there is that of another depth
   };
 
   /// Stored energy of laminations, glue and wraps, and what crushing has used up since the beginning [J].

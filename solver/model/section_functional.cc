@@ -16,16 +16,22 @@ struct SectionWeights
   double variance_across = 0.; // [m2]
 };
 
+// Where it lies in a section whose rows follow a split that slants. [m]
+double depth_of(const LimbModel::Node &node)
+{
+  return node.depth + node.slanted;
+}
+
 SectionWeights section_weights(const LimbModel &solid, double station)
 {
   SectionWeights section;
   section.share = solid.section_shares(station);
   const auto &nodes = solid.nodes();
   for (const auto &[node, share] : section.share)
-    section.centroid += share * nodes[node].depth;
+    section.centroid += share * depth_of(nodes[node]);
   for (const auto &[node, share] : section.share)
   {
-    section.variance += share * std::pow(nodes[node].depth - section.centroid, 2);
+    section.variance += share * std::pow(depth_of(nodes[node]) - section.centroid, 2);
     section.variance_across += share * std::pow(nodes[node].place[2], 2);
   }
   return section;
@@ -39,7 +45,7 @@ SectionFunctional functional(const LimbModel &solid, const SectionWeights &secti
   for (const auto &[node, share] : section.share)
   {
     const auto &entry = solid.nodes()[node];
-    const double weight = share * (constant + linear * (entry.depth - section.centroid) + sideways * entry.place[2]);
+    const double weight = share * (constant + linear * (depth_of(entry) - section.centroid) + sideways * entry.place[2]);
     result.nodes.push_back(node);
     result.weights.push_back(weight);
     result.reference += weight * Eigen::Map<const Eigen::Vector3d>(entry.place.data());

@@ -109,6 +109,7 @@ Advice advice_on(const Case &bow_case, const HotSpot &spot)
     return {"A tick in the draw, a hollow sound when tapped that reaches farther after each draw, milky glass that spreads.",
             "Let the limb off and mend the patch: thin glue drawn in and pressed, or a wrap over both its ends; no draw before "
             "that."};
+  case FailureMode::edge_growth:
   case FailureMode::glue_shear:
   case FailureMode::glue_peel:
   case FailureMode::glue_mixed:

@@ -80,7 +80,7 @@ std::string glue_safe(const Asked &a)
 {
   const HotSpot *worst = nullptr;
   for (const auto &spot : a.results.worst)
-    if (spot.glue_line >= 0 && spot.mode != FailureMode::patch_growth && (worst == nullptr || spot.index > worst->index))
+    if (spot.glue_line >= 0 && measure_of(spot.mode) != Measure::energy && (worst == nullptr || spot.index > worst->index))
       worst = &spot;
   if (worst == nullptr)
     return "There is no glue line, or none whose strength is known.";

@@ -110,6 +110,9 @@ TEST_CASE("What is wrong with a split, a filling or a wrap is told at its key", 
         {"to = \"19 in\"", "to = \"15 in\"", "weak.split[1]", "nearer the tip"},
         {"from = \"16 in\"", "from = \"2 in\"", "weak.split[1]", "which runs from 4 in to 32 in"},
         {"\"1 in 50\"", "\"1 in 50\"\ncomes_out = \"belly\"", "weak.split[1].slope", "goes with comes_out = \"no\""},
+        {"\"1 in 50\"", "\"1 in 50\"\nslant = \"40 deg\"", "weak.split[1]", "there is room for"},
+        {"\"1 in 50\"", "\"1 in 50\"\nslant = \"60 deg\"", "weak.split[1].slant", "45 deg"},
+        {"toward = \"handle\"", "toward = \"handle\"\nslant = \"4 deg\"", "weak.split[2].slant", "goes with comes_out"},
         {"\"1 in 50\"", "\"1 in 50\"\ntoward = \"tip\"", "weak.split[1].toward", "goes with comes_out"},
         {"lamination = \"back\"", "lamination = \"belly\"", "weak.split[2]", "lies on that face"},
         {"comes_out = \"back\"", "comes_out = \"bak\"", "weak.split[2].comes_out", "did you mean \"back\""},
@@ -131,6 +134,20 @@ TEST_CASE("What is wrong with a split, a filling or a wrap is told at its key", 
                         UNSCOPED_INFO(format(error));
                         return error.key == bad.key && error.line > 0 && error.message.find(bad.fragment) != std::string::npos;
                       }));
+  }
+}
+
+TEST_CASE("A split that slants across the width is read and resolved", "[quick]")
+{
+  const ReadOutcome outcome = read_cuts("\"1 in 50\"", "\"1 in 50\"\nslant = \"-6 deg\"");
+  REQUIRE(outcome.read);
+  const ReadOutcome again = read_case_text(outcome.read->resolved, "again.toml");
+  REQUIRE(again.read);
+  for (const Case &read : {*outcome.read, *again.read})
+  {
+    CHECK(read.bow.upper.glue[0].slant == Approx(-6. / 180. * 3.14159265358979));
+    CHECK(read.bow.upper.glue[3].slant == 0.);
+    CHECK_FALSE(read.bow.upper.even_across());
   }
 }
 

@@ -90,27 +90,29 @@ TEST_CASE("Cracks of AS4/PEEK grow at the forces of corrected beam theory", "[sl
   }
 }
 
-TEST_CASE("Cracks that open and slide together grow at the forces of a published benchmark", "[.open]")
+TEST_CASE("Cracks that open and slide together grow at the forces of a published benchmark", "[slow]")
 {
   CheckTable table("Mixed-mode bending, IM7/8552", "Krueger 2012, NASA/CR-2012-217562, at second hand");
-  CrackSpecimen mmb = im7_8552();
-  const BeamTheory beam = beam_theory(mmb);
-  mmb.bond = {1e14, 1e14, 45e6, 86e6, 212., 774., 2.1};
-  mmb.fine_length = 0.15e-3;
-  mmb.growth = 2e-3;
-  const auto peak = [&](double c, double last)
+  struct Lever
   {
-    const auto body = mmb.body();
-    const HeldDisplacements held = lever(body->solid, mmb, c);
-    const CrackRun run = pull(body->solid, mmb.width, held, to_failure(0.8 * last, last, 12), 0.995, 60);
-    check_run(table, run);
-    return run.peak();
+    const char *what;
+    double c, force, normal_strength, shear_strength, fine;
+    int n_steps;
   };
-  table.relative("20 % of sliding, peak [N]", peak(92.9e-3, 1.8e-3), 128.5, 4e-2);
-  mmb.fine_length = 0.2e-3;
-  mmb.bond.normal_strength = 50e6;
-  mmb.bond.shear_strength = 95e6;
-  // 3.4 % above corrected beam theory; the zone of softening costs some 3 % more, by trial as the inverse square of the strength.
-  table.relative("80 % of sliding, peak [N]", peak(27.3e-3, 1.73e-3), 751., 4e-2);
-  table.note("  corrected beam theory [N]", lever_force(beam, mmb, 27.3e-3));
+  // The published forces are those of a crack without a zone of softening: strengths are high, so that it is short, and stand to
+  // each other about as the roots of the energies. At 80 % the crack does not wait until its zone is whole.
+  for (const Lever &l : {Lever{"20 % of sliding, peak [N]", 92.9e-3, 128.5, 60e6, 115e6, 0.06e-3, 100},
+                         Lever{"80 % of sliding, peak [N]", 27.3e-3, 751., 100e6, 190e6, 0.05e-3, 80}})
+  {
+    CrackSpecimen mmb = im7_8552();
+    mmb.bond = {5e14, 5e14, l.normal_strength, l.shear_strength, 212., 774., 2.1};
+    mmb.fine_length = l.fine;
+    mmb.growth = 1e-3;
+    const auto body = mmb.body();
+    const HeldDisplacements held = lever(body->solid, mmb, l.c);
+    const CrackRun run = pull(body->solid, mmb.width, held, to_failure(0.86e-3, 1.72e-3, l.n_steps), 0.995, 12);
+    table.relative(l.what, run.peak(), l.force, 4e-2);
+    table.note("  corrected beam theory [N]", lever_force(beam_theory(mmb), mmb, l.c));
+    check_to_peak(table, run);
+  }
 }

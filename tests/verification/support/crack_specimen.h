@@ -141,6 +141,7 @@ struct CrackPoint
   double force;        //!< [N]
   double crack;        //!< [m] length, by the bond's fraction spent
   double spent;        //!< [J]
+  double delayed;      //!< [J]
 };
 
 struct CrackRun
@@ -152,10 +153,11 @@ struct CrackRun
   double stored = 0., spent = 0., delayed = 0.;
   int iterations = 0, cuts = 0, relaxations = 0;
 
-  double peak() const
+  const CrackPoint &at_peak() const
   {
-    return std::max_element(points.begin(), points.end(), [](const auto &a, const auto &b) { return a.force < b.force; })->force;
+    return *std::max_element(points.begin(), points.end(), [](const auto &a, const auto &b) { return a.force < b.force; });
   }
+  double peak() const { return at_peak().force; }
   /// The force where the crack has a length, or a displacement is reached, between two points.
   double force_at(double value, double CrackPoint::*of) const
   {
@@ -218,7 +220,7 @@ inline CrackRun pull(LayeredSolid<2> &solid, double width, const HeldDisplacemen
   const Loads loads = held.loads();
   CrackRun run;
   run.state = whole.zero(held.n_scalars());
-  run.points.push_back({0., 0., crack_length(solid, width), 0.});
+  run.points.push_back({0., 0., crack_length(solid, width), 0., 0.});
   double at = 0., last_step = 0.;
   State last_change = run.state;
   for (const double goal : displacements)
@@ -252,19 +254,32 @@ inline CrackRun pull(LayeredSolid<2> &solid, double width, const HeldDisplacemen
       at += step;
       cuts = std::max(0, cuts - 1);
       run.spent += growth.spent;
-      run.points.push_back({at, run.state.scalars[0], crack_length(solid, width), run.spent});
+      run.delayed += growth.delayed;
+      run.points.push_back({at, run.state.scalars[0], crack_length(solid, width), run.spent, run.delayed});
     }
   }
   return finish(run, solid);
 }
 
 /// Of what a test went through: its energies add up, and the crack's zone of softening was resolved.
-inline void check_run(CheckTable &table, const CrackRun &run)
+inline void check_energies(CheckTable &table, const CrackRun &run)
 {
   table.at_least("elements that soften [1]", run.softening, 5);
   table.relative("stored and spent energy over the work [1]", (run.stored + run.spent + run.delayed) / run.work, 1., 1e-2);
-  table.at_most("taken by the delay of growth, over spent [1]", run.delayed / run.spent, 1e-2);
   table.note("iterations in all", run.iterations);
+}
+
+inline void check_run(CheckTable &table, const CrackRun &run)
+{
+  check_energies(table, run);
+  table.at_most("taken by the delay of growth, over spent [1]", run.delayed / run.spent, 1e-2);
+}
+
+/// The same of a crack that jumps at its peak: what it sets free from there on would be motion.
+inline void check_to_peak(CheckTable &table, const CrackRun &run)
+{
+  check_energies(table, run);
+  table.at_most("taken by the delay up to the peak, over spent [1]", run.at_peak().delayed / run.at_peak().spent, 1e-2);
 }
 
 /// Corrected beam theory of a cracked laminate: the arms are longer by chi h, for they turn a little at the crack's tip (Hashemi,
@@ -351,10 +366,12 @@ inline CrackSpecimen as4_peek()
                       .bond = {}});
 }
 
-/// IM7/8552 on supports, Krueger 2012, NASA/CR-2012-217562, at second hand.
+/// IM7/8552 on supports, Krueger 2012, NASA/CR-2012-217562, at second hand. There the span is 100.8 mm; but the levers told for
+/// 20 and 80 % of sliding, 92.9 and 27.3 mm, are by the standard's formula (ASTM D6671, from memory) those of a span of 101.8 mm,
+/// width and crack are an inch, and so the span is taken for four.
 inline CrackSpecimen im7_8552()
 {
-  return on_supports({.length = 100.8e-3,
+  return on_supports({.length = 101.6e-3,
                       .arm = 2.25e-3,
                       .width = 25.4e-3,
                       .crack = 25.4e-3,

@@ -1,4 +1,4 @@
-// A finer model put to the states that a simpler one has found.
+// A bow put to the states that a simpler model of it, or a bow that is alike, has found.
 #include "solver/stages/draw_path.h"
 #include "solver/stages/growth.h"
 
@@ -24,7 +24,10 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
                      const std::function<void(const PathProgress &)> &progress, const std::function<void()> &keep)
 {
   const State guided_brace = guide.carry_over(guide.path.steps[1].state);
-  const State guided_draw = guide.carry_over(guide.path.steps.back().state);
+  // Another bow may be drawn a little farther or less far: on along the guide's last step.
+  const PathStep &last = guide.path.steps.back(), &before = guide.path.steps[guide.path.steps.size() - 2];
+  const double farther = (bow.full_draw - last.point.draw) / (last.point.draw - before.point.draw);
+  const State guided_draw = guide.carry_over(last.state + (last.state - before.state) * farther);
   const auto reach = [&](const State &guess, double parameter, const Loads &loads, int &iterations) -> std::optional<State>
   {
     // What is carried over bears stresses that are not in equilibrium, and by which a wide limb may seem to tip over sideways:
@@ -34,10 +37,13 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
       for (const auto &limb : limbs)
         limb->scale_geometric_stiffness(share);
     };
-    scale(0.);
     State trial = guess;
-    iterations += equilibrium.solve(trial, guess, parameter, loads, 1).iterations;
-    scale(1.);
+    if (!guide.same_model)
+    {
+      scale(0.);
+      iterations += equilibrium.solve(trial, guess, parameter, loads, 1).iterations;
+      scale(1.);
+    }
     const Growth growth = grow_to(equilibrium, trial, guess, parameter, loads);
     iterations += growth.iterations;
     return growth.reached ? std::optional<State>(trial) : std::nullopt;

@@ -4,6 +4,7 @@
 #include "cases/report/text_file.h"
 #include "cases/study/bow_figures.h"
 #include "cases/study/sizing.h"
+#include "solver/stages/bow_pattern.h"
 #include "solver/stages/drawn_bow.h"
 
 #include <fmt/format.h>
@@ -16,14 +17,30 @@
 
 namespace limbwright
 {
+std::shared_ptr<BowPattern> batch_pattern(const Case &bow_case, const std::atomic<bool> *stop)
+{
+  try
+  {
+    return std::make_shared<BowPattern>(bow_in_use(bow_case).bow, bow_case.mesh, bow_case.solve, stop);
+  }
+  catch (const std::runtime_error &)
+  {
+    return nullptr;
+  }
+  catch (const std::invalid_argument &)
+  {
+    return nullptr;
+  }
+}
+
 BatchBow draw_one_of_batch(const Case &bow_case, const std::vector<Tolerance> &tolerances, const BatchPlan &plan, std::size_t i,
-                           const std::atomic<bool> *stop)
+                           const BowPattern *pattern, const std::atomic<bool> *stop)
 {
   const Case built = as_built(bow_case, tolerances, batch_point(i, tolerances.size(), plan.seed));
   BatchBow bow{not_known, not_known, not_known, not_known, not_known, not_known};
   try
   {
-    const DrawResults results = draw_quickly(built, false, stop);
+    const DrawResults results = draw_quickly(built, false, stop, pattern);
     if (!results.complete)
       return bow;
     const BowFigures figures = figures_of(built, results);
@@ -104,9 +121,10 @@ void run_share(const Case &bow_case, const BatchPlan &plan, const BatchFolder &f
   for (std::size_t i = 0; i < plan.n_bows; ++i)
     if (!done.contains(i) && static_cast<int>(n_missing++ % static_cast<std::size_t>(n_ranks)) == rank)
       mine.push_back(i);
+  const auto pattern = mine.empty() ? nullptr : batch_pattern(bow_case, stop);
   for (std::size_t k = 0; k < mine.size(); ++k)
   {
-    const BatchBow bow = draw_one_of_batch(bow_case, tolerances, plan, mine[k], stop);
+    const BatchBow bow = draw_one_of_batch(bow_case, tolerances, plan, mine[k], pattern.get(), stop);
     if (stop != nullptr && stop->load())
       return;
     folder.add(rank, mine[k], bow);

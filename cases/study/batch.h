@@ -7,10 +7,13 @@
 #include <filesystem>
 #include <functional>
 #include <map>
+#include <memory>
 #include <optional>
 
 namespace limbwright
 {
+class BowPattern;
+
 struct BatchPlan
 {
   ScatterSizes sizes;
@@ -31,9 +34,12 @@ struct BatchBow
 /// By number.
 using BatchBows = std::map<std::size_t, BatchBow>;
 
-/// The i-th bow of a batch, strung and drawn.
+/// The bow as drawn up, from whose braced and drawn state every bow of its batch begins; null where it makes no limb.
+std::shared_ptr<BowPattern> batch_pattern(const Case &bow_case, const std::atomic<bool> *stop);
+
+/// The i-th bow of a batch, strung and drawn. pattern: null where it is to begin from nothing, on columns of its own.
 BatchBow draw_one_of_batch(const Case &bow_case, const std::vector<Tolerance> &tolerances, const BatchPlan &plan, std::size_t i,
-                           const std::atomic<bool> *stop);
+                           const BowPattern *pattern, const std::atomic<bool> *stop);
 
 /// Where a batch keeps what is done, so that it can be gone on with: a folder with a file for each rank, a line for each bow,
 /// numbers with all their digits.

@@ -10,14 +10,6 @@ namespace limbwright
 {
 namespace
 {
-bool told_to_people(const Material &material, const FaceState &face, FailureMode mode)
-{
-  // As ranked_for_people() has it of wood, which yields in compression.
-  const bool yields = material.kind == MaterialKind::wood || material.kind == MaterialKind::bamboo;
-  return mode != FailureMode::belly_set &&
-         !(yields && (mode == FailureMode::compression_along || (mode == FailureMode::interaction && face.face != Face::back)));
-}
-
 /// Sums over a stretch of the stack, per width; depths from the datum.
 struct Stiffness
 {
@@ -33,6 +25,13 @@ struct Stiffness
   double bending() const { return EI - ES * ES / EA; }
 };
 } // namespace
+
+bool told_to_people(const Material &material, Face face, FailureMode mode)
+{
+  const bool yields = material.kind == MaterialKind::wood || material.kind == MaterialKind::bamboo;
+  return mode != FailureMode::belly_set &&
+         !(yields && (mode == FailureMode::compression_along || (mode == FailureMode::interaction && face != Face::back)));
+}
 
 double run_out_index(const Material &material, RingOrientation ring, const FaceState &face, double angle)
 {
@@ -50,7 +49,7 @@ double run_out_index(const Material &material, RingOrientation ring, const FaceS
                                  s * s * along + c * c * across - 2. * c * s * shear,
                                  c * s * (across - along) + (c * c - s * s) * shear);
     for (const ModeIndex &mode : lamination_indices(material, ring, {face.strain_along, 0., 0.}, stress, false))
-      if (told_to_people(material, face, mode.mode))
+      if (told_to_people(material, face.face, mode.mode))
         worst = std::max(worst, mode.index);
   }
   return worst;

@@ -13,6 +13,9 @@ namespace limbwright
 // What a fault would do to a drawn limb, from the limb without it. Bounds on the safe side, checked against whole solutions with
 // the fault in (tests/verification/margin_map.cc); no faults beside each other.
 
+/// Whether a mode at a face of a lamination is told to people, as ranked_for_people() has it: wood yields in compression.
+bool told_to_people(const Material &material, Face face, FailureMode mode);
+
 /// The greatest index of those told to people [1] at a face of a lamination whose grain runs out by a further angle there [rad],
 /// toward the back or the belly, whichever is worse. The stress that the face bears along the limb is taken to stay: softer wood
 /// would hand some of it on to its neighbours. Wood that yields along its grain bears more along the limb the more the grain runs
@@ -21,8 +24,8 @@ double run_out_index(const Material &material, RingOrientation ring, const FaceS
 
 /// The index beside a knot [1] that takes a share of the lamination's width, from the index without: the rest bears the whole
 /// lamination's force, and the section strains more (FibreSection::strains_more). In a limb of one piece the share that is left
-/// then counts squared, as grading rules have it of knots at an edge (ASTM D245; from memory). The grain that swirls round it is
-/// run-out and counts by itself.
+/// then counts squared, as grading rules have it of knots at an edge (ASTM D245; from memory). The grain that swirls round it
+/// counts by itself (cases/study/grain_around_knot.h).
 double knot_index(double index, double width_share, double strains_more);
 
 /// The two parts of a stack on either side of a glue line, and what holds them together.

@@ -2,6 +2,7 @@
 
 #include "cases/report/output_units.h"
 #include "cases/report/words.h"
+#include "cases/study/grain_around_knot.h"
 #include "cases/study/section_bending.h"
 #include "cases/study/sizing.h"
 #include "materials/bond_strength.h"
@@ -59,6 +60,7 @@ struct Drawn
 
   const LaminationDescription &lamination(int i) const { return shape.description().laminations[static_cast<std::size_t>(i)]; }
   const Material &material(int i) const { return bow.materials.at(lamination(i).material); }
+  std::optional<CrushingLaw> law(int i) const { return wood_yields ? crushing_law(material(i)) : std::nullopt; }
   bool wood(int i) const { return material(i).kind == MaterialKind::wood || material(i).kind == MaterialKind::bamboo; }
   const Adhesive *adhesive(int line) const
   {
@@ -67,7 +69,7 @@ struct Drawn
   }
 };
 
-void take_face(const Drawn &drawn, const FaceState &face, InchMargin &margin)
+void take_face(const Drawn &drawn, const FaceState &face, InchMargin &margin, double &around_knot)
 {
   const Material &material = drawn.material(face.lamination);
   const RingOrientation ring = drawn.lamination(face.lamination).ring;
@@ -77,6 +79,7 @@ void take_face(const Drawn &drawn, const FaceState &face, InchMargin &margin)
     return;
   lower(margin.run_out,
         largest(45. * degree, drawn.level, [&](double angle) { return run_out_index(material, ring, face, angle); }));
+  around_knot = std::max(around_knot, index_around_knot(material, ring, drawn.law(face.lamination), face));
 }
 
 /// The section nearest to a station.
@@ -88,26 +91,39 @@ const SectionState &section_at(const Drawn &drawn, double station)
                            { return std::abs(a.station - station) < std::abs(b.station - station); });
 }
 
-/// The knot, for an inch whose worst index is known.
-void take_knot(const Drawn &drawn, InchMargin &margin)
+/// The largest share of the width at which an index that rises with it has not passed a level; its index at nothing has not.
+double largest_share(double level, const std::function<double(double)> &index)
+{
+  double low = 0., high = 0.98;
+  for (int k = 0; k < 12; ++k)
+    (index(0.5 * (low + high)) > level ? high : low) = 0.5 * (low + high);
+  return low;
+}
+
+/// Knot and hole, for an inch whose worst index is known. around_knot: [1] the same beside a knot too small to weaken the
+/// section.
+void take_knot(const Drawn &drawn, double around_knot, InchMargin &margin)
 {
   const auto i = static_cast<std::size_t>(margin.lamination);
   const SectionState &section = section_at(drawn, std::clamp(margin.station, drawn.shape.start(i), drawn.shape.end(i)));
   if (!drawn.wood(margin.lamination) || !drawn.shape.present(i, section.station))
     return;
+  const Material &material = drawn.material(margin.lamination);
+  const RingOrientation ring = drawn.lamination(margin.lamination).ring;
   const FibreSection fibres(drawn.shape, drawn.bow.materials, drawn.wood_yields, section.station);
-  const auto index = [&](double share)
-  { return knot_index(margin.index, share, fibres.strains_more(section.curvature_change, i, share)); };
-  if (margin.index > drawn.level)
-    margin.knot_share = 0.;
-  else
+  const auto strains_more = [&](double taken) { return fibres.strains_more(section.curvature_change, i, taken); };
+  const auto allowed = [&](double without, const std::function<double(double)> &taken)
   {
-    double low = 0., high = 0.98;
-    for (int k = 0; k < 12; ++k)
-      (index(0.5 * (low + high)) > drawn.level ? high : low) = 0.5 * (low + high);
-    margin.knot_share = low;
-  }
-  margin.knot = margin.knot_share * drawn.shape.width(section.station, drawn.shape.back_face_depth(i, section.station));
+    return without > drawn.level
+               ? 0.
+               : largest_share(drawn.level, [&](double share) { return knot_index(without, share, strains_more(taken(share))); });
+  };
+  margin.hole_share = allowed(margin.index, [](double share) { return share; });
+  margin.knot_share = allowed(std::max(margin.index, around_knot),
+                              [&](double share) { return stiffness_taken(material.constants, ring, share); });
+  const double width = drawn.shape.width(section.station, drawn.shape.back_face_depth(i, section.station));
+  margin.hole = margin.hole_share * width;
+  margin.knot = margin.knot_share * width;
 }
 
 /// Mean shortening of the part of the stack on one side of a glue line [1]: of its two outermost faces.
@@ -199,6 +215,7 @@ MarginMap margin_map(const Case &bow_case, double level, const std::atomic<bool>
     const Drawn drawn{LimbShape(limb), snapshot, in_use.bow, level, bow_case.solve.wood_yields};
     // By layer: laminations by their number, then glue lines; by inch.
     std::map<std::pair<int, int>, InchMargin> found;
+    std::map<const InchMargin *, double> around_knot; // of laminations
     const auto at = [&](int lamination, int line, double station) -> InchMargin &
     {
       const double here = whole_inch(station);
@@ -216,14 +233,17 @@ MarginMap margin_map(const Case &bow_case, double level, const std::atomic<bool>
     };
     for (const FaceState &face : snapshot.faces)
       if (!face.near_end && !near_load(face.station))
-        take_face(drawn, face, at(face.lamination, -1, face.station));
+      {
+        InchMargin &margin = at(face.lamination, -1, face.station);
+        take_face(drawn, face, margin, around_knot[&margin]);
+      }
     for (const GlueState &glue : snapshot.glue)
       if (!glue.near_end && !near_load(glue.station))
         take_glue(drawn, glue, at(-1, glue.line, glue.station));
     for (auto &[place, margin] : found)
     {
       if (margin.lamination >= 0)
-        take_knot(drawn, margin);
+        take_knot(drawn, around_knot[&margin], margin);
       map.inches.push_back(margin);
     }
   }

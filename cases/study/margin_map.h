@@ -22,6 +22,8 @@ struct InchMargin
   double run_out = not_known;    //!< [rad] largest further slope of the grain; wood and bamboo
   double knot_share = not_known; //!< [1] largest share of the lamination's width that a knot may take; wood and bamboo
   double knot = not_known;       //!< [m] the same as a length across the limb
+  double hole_share = not_known; //!< [1] the same of a hole up to which the grain runs straight, as a bored one or a worm's
+  double hole = not_known;       //!< [m]
   double patch = not_known;      //!< [m] longest open patch, over the whole width
   bool lifts = false;            //!< it is limited by the loose layer that lifts off as it is pressed, else by sliding
   double bond = not_known;       //!< [1] least share of its strength that the glue must have

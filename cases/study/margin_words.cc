@@ -137,6 +137,10 @@ Table margin_table(const Case &bow_case, const MarginMap &map)
   table.columns.push_back(number_column(
       "knot_share_of_width", "%", rows, [](const InchMargin &m) { return m.knot_share; }, percent));
   table.columns.push_back(number_column(
+      "hole", "in", rows, [](const InchMargin &m) { return m.hole; }, inch));
+  table.columns.push_back(number_column(
+      "hole_share_of_width", "%", rows, [](const InchMargin &m) { return m.hole_share; }, percent));
+  table.columns.push_back(number_column(
       "open_patch", "in", rows, [](const InchMargin &m) { return m.patch; }, inch));
   table.columns.push_back(word_column("patch_limited_by", rows,
                                       [](const InchMargin &m) {
@@ -167,8 +171,10 @@ std::string margin_words(const Case &bow_case, const MarginMap &map)
   return text + "\n  " +
          wrapped(
              "These are bounds from the sound bow, on the safe side: run-out is over the whole width and beyond what is "
-             "described; a knot is through the lamination, with nothing in its place; the grain that swirls round it is not in "
-             "it, and in a face that is stretched breaks first, whatever the knot's size; an open patch goes over the whole "
+             "described; a knot is through the lamination, with nothing in its place, and the grain flows around it: where that "
+             "grain "
+             "would break, however small the knot, none is told (of a hole through straight grain, bored or a worm's, the table "
+             "of every inch has the size); an open patch goes over the whole "
              "width, its faces five thousandths apart in the middle. "
              "Draw the bow with the fault in "
              "it before giving a piece up. Handle, nock and ends of laminations are left out.",

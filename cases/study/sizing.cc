@@ -68,14 +68,14 @@ std::string try_to_draw(const Case &tried, bool patient, DrawResults &results, c
 }
 } // namespace
 
-DrawResults draw_quickly(const Case &bow_case, bool set, const std::atomic<bool> *stop)
+DrawResults draw_quickly(const Case &bow_case, bool set, const std::atomic<bool> *stop, const BowPattern *pattern)
 {
   SolveSettings settings = bow_case.solve;
   settings.dimension = 2;
   settings.overdraw = false;
   settings.judging = Judging::last_only;
   settings.cycles = set ? std::min(settings.cycles, 1) : 0;
-  return draw_bow(bow_in_use(bow_case).bow, bow_case.mesh, settings, {}, {}, {}, stop);
+  return draw_bow(bow_in_use(bow_case).bow, bow_case.mesh, settings, {}, {}, {}, stop, {}, pattern);
 }
 
 Sizing size_bow(const Case &bow_case, const Resizing &what, double weight, const std::function<void(const SizingTrial &)> &told,

@@ -8,9 +8,11 @@
 
 namespace limbwright
 {
+class BowPattern;
+
 /// The bow drawn for its weight and its indices at full draw alone, as one of many: in the side view, no fields, nothing past
-/// full draw. Let down once where `set` is asked for.
-DrawResults draw_quickly(const Case &bow_case, bool set, const std::atomic<bool> *stop);
+/// full draw. Let down once where `set` is asked for. pattern: a bow to which it is alike; null: none.
+DrawResults draw_quickly(const Case &bow_case, bool set, const std::atomic<bool> *stop, const BowPattern *pattern = nullptr);
 
 /// One bow that was tried.
 struct SizingTrial

@@ -101,4 +101,30 @@ Eigen::VectorXd solid_displacement(const LayeredSolid<2> &side_view, const Eigen
   }
   return result;
 }
+
+Eigen::VectorXd moved_displacement(const LayeredSolid<2> &from, const Eigen::VectorXd &u, const LayeredSolid<2> &to)
+{
+  const auto &nodes = from.nodes();
+  if (to.nodes().size() != nodes.size())
+    throw std::logic_error("a mesh is not the other's, moved");
+  const auto moved = [&](std::size_t node) { return u.segment<2>(2 * static_cast<Eigen::Index>(node)); };
+  std::map<double, std::pair<std::size_t, std::size_t>> faces; // by station: the nodes nearest to back and belly
+  for (std::size_t node = 0; node < nodes.size(); ++node)
+  {
+    auto &[back, belly] = faces.try_emplace(nodes[node].station, node, node).first->second;
+    back = nodes[node].depth < nodes[back].depth ? node : back;
+    belly = nodes[node].depth > nodes[belly].depth ? node : belly;
+  }
+  Eigen::VectorXd result(u.size());
+  for (std::size_t node = 0; node < nodes.size(); ++node)
+  {
+    if (to.nodes()[node].lamination != nodes[node].lamination)
+      throw std::logic_error("a mesh is not the other's, moved");
+    const auto &[back, belly] = faces.at(nodes[node].station);
+    const Eigen::Vector2d by_depth = (moved(belly) - moved(back)) / (nodes[belly].depth - nodes[back].depth);
+    result.segment<2>(2 * static_cast<Eigen::Index>(node)) =
+        moved(node) + (to.nodes()[node].depth - nodes[node].depth) * by_depth;
+  }
+  return result;
+}
 } // namespace limbwright

@@ -6,6 +6,7 @@
 #include "solver/fields/limb_fields.h"
 #include "solver/fields/vtu_writer.h"
 #include "solver/model/carry_over.h"
+#include "solver/stages/bow_pattern.h"
 #include "solver/stages/distributed_solver.h"
 #include "solver/stages/draw_curve.h"
 
@@ -255,7 +256,7 @@ template <int dim>
 DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, const SolveSettings &solve_settings,
                         const std::vector<double> &curve_draws, const std::filesystem::path &fields_folder,
                         const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
-                        const PathKeeping &keeping)
+                        const PathKeeping &keeping, const BowPattern *pattern)
 {
   DrawResults results;
   PhaseClock clock(results.solve.phases);
@@ -266,7 +267,10 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
   for (const LimbDescription *limb : {&bow.upper, bow.lower ? &*bow.lower : nullptr})
     if (limb != nullptr)
     {
-      meshes.push_back(std::make_unique<LimbMesh<dim>>(LimbShape(*limb), mesh_settings));
+      const LimbShape shape(*limb);
+      meshes.push_back(dim == 2 && pattern != nullptr
+                           ? std::make_unique<LimbMesh<dim>>(shape, mesh_settings, pattern->columns(meshes.size()))
+                           : std::make_unique<LimbMesh<dim>>(shape, mesh_settings));
       limb_meshes.push_back(meshes.back().get());
     }
   clock.finish("mesh");
@@ -281,8 +285,9 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
   if (side_view)
     clock.finish("side view");
   const bool guided = side_view && side_view->path.complete;
-  const DrawPath path =
-      guided ? run_guided(bow_path, *side_view, progress, stop, keeping) : bow_path.run(progress, stop, nullptr, keeping);
+  const DrawPath path = guided                           ? run_guided(bow_path, *side_view, progress, stop, keeping)
+                        : dim == 2 && pattern != nullptr ? pattern->run_alike(bow_path, progress, stop, keeping)
+                                                         : bow_path.run(progress, stop, nullptr, keeping);
   clock.finish("string and draw");
   const SolveSeconds &spent = bow_path.seconds();
   results.solve.phases.push_back({"string and draw: assembly", spent.assembly});
@@ -337,8 +342,9 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
         draws.push_back(draw);
     draws.push_back(last.draw);
     std::sort(draws.begin(), draws.end());
-    results.draw_curve = path.guided ? carried_curve(interpolate_draw_curve(side_view->path, draws), side_view->path, path)
-                                     : interpolate_draw_curve(path, draws);
+    results.draw_curve = path.guided && side_view
+                             ? carried_curve(interpolate_draw_curve(side_view->path, draws), side_view->path, path)
+                             : interpolate_draw_curve(path, draws);
   }
   results.worst = results.snapshots.back().worst;
   if (solve_settings.judging == Judging::every_step)
@@ -383,9 +389,9 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
 DrawResults draw_bow(const BowDescription &bow, const MeshSettings &mesh_settings, const SolveSettings &solve_settings,
                      const std::vector<double> &curve_draws, const std::filesystem::path &fields_folder,
                      const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
-                     const PathKeeping &keeping)
+                     const PathKeeping &keeping, const BowPattern *pattern)
 {
   const auto draw = solve_settings.dimension == 3 ? draw_meshed<3> : draw_meshed<2>;
-  return draw(bow, mesh_settings, solve_settings, curve_draws, fields_folder, progress, stop, keeping);
+  return draw(bow, mesh_settings, solve_settings, curve_draws, fields_folder, progress, stop, keeping, pattern);
 }
 } // namespace limbwright

@@ -55,11 +55,13 @@ struct DrawPath
   int brace_iterations = 0, draw_iterations = 0, let_down_iterations = 0, steps_cut = 0;
 };
 
-/// A simpler model of the same bow that has been drawn, its states carried over: where the finer one begins.
+/// A simpler model of the same bow that has been drawn, or the same model of a bow that differs a little, its states carried
+/// over: where this one begins.
 struct PathGuide
 {
   const DrawPath &path;                           //!< complete
-  std::function<State(const State &)> carry_over; //!< a state of the simpler model as a first guess of the finer one's
+  std::function<State(const State &)> carry_over; //!< a state of it as a first guess
+  bool same_model = false;                        //!< its states are all but in equilibrium here too
 };
 
 /// What a path leaves behind on its way, so that one that was broken off can be taken up again.

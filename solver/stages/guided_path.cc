@@ -1,4 +1,4 @@
-// A finer model put to the states that a simpler one has found.
+// A bow put to the states that a simpler model of it, or a bow that is alike, has found.
 #include "solver/stages/draw_path.h"
 #include "solver/stages/growth.h"
 
@@ -34,7 +34,10 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
                      const std::function<void(const PathProgress &)> &progress, const std::function<void()> &keep)
 {
   const State guided_brace = guide.carry_over(guide.path.steps[1].state);
-  const State guided_draw = guide.carry_over(guide.path.steps.back().state);
+  // Another bow may be drawn a little farther or less far: on along the guide's last step.
+  const PathStep &last = guide.path.steps.back(), &before = guide.path.steps[guide.path.steps.size() - 2];
+  const double farther = (bow.full_draw - last.point.draw) / (last.point.draw - before.point.draw);
+  const State guided_draw = guide.carry_over(last.state + (last.state - before.state) * farther);
   const bool loose = has_line(limbs, [](const GlueLineDescription &line)
                               { return has_patch(line, [](const GluePatch &patch) { return patch.strength == 0.; }); });
   const auto reach = [&](const State &guess, double parameter, const Loads &loads, int &iterations) -> std::optional<State>
@@ -47,14 +50,17 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
       for (const auto &limb : limbs)
         tell(*limb);
     };
-    each([](LimbModel &limb) { limb.hold_parted_faces(true); });
-    each([](LimbModel &limb) { limb.scale_geometric_stiffness(0.); });
     State trial = guess;
-    iterations += equilibrium.solve(trial, guess, parameter, loads, 1).iterations;
-    each([](LimbModel &limb) { limb.scale_geometric_stiffness(1.); });
-    if (loose)
-      iterations += equilibrium.solve(trial, trial, parameter, loads, 2).iterations;
-    each([](LimbModel &limb) { limb.hold_parted_faces(false); });
+    if (!guide.same_model)
+    {
+      each([](LimbModel &limb) { limb.hold_parted_faces(true); });
+      each([](LimbModel &limb) { limb.scale_geometric_stiffness(0.); });
+      iterations += equilibrium.solve(trial, guess, parameter, loads, 1).iterations;
+      each([](LimbModel &limb) { limb.scale_geometric_stiffness(1.); });
+      if (loose)
+        iterations += equilibrium.solve(trial, trial, parameter, loads, 2).iterations;
+      each([](LimbModel &limb) { limb.hold_parted_faces(false); });
+    }
     const Growth growth = grow_to(equilibrium, trial, guess, parameter, loads);
     iterations += growth.iterations;
     return growth.reached ? std::optional<State>(trial) : std::nullopt;

@@ -81,16 +81,16 @@ TEST_CASE("Run-out as large as the map allows keeps the index below its level", 
   }
 }
 
-TEST_CASE("A knot as wide as the map allows keeps the index below its level", "[verification]")
+TEST_CASE("A hole as wide as the map allows keeps the index below its level", "[verification]")
 {
-  // In a limb of one piece a knot that bears nothing is a narrower limb over its length: half an inch here.
+  // In a limb of one piece a hole is a narrower limb over its length: half an inch here.
   std::printf(
-      "\nThe knot that the margin map allows, as so much less width over half an inch; reference: whole solutions with it\n");
+      "\nThe hole that the margin map allows, as so much less width over half an inch; reference: whole solutions with it\n");
   for (const double inches : {10., 20.})
   {
     Case bow = example("hickory-heavy-flatbow");
     const double station = inches * inch;
-    const double share = margin_at(margin_map(bow, level, nullptr), 0, false, station).knot_share;
+    const double share = margin_at(margin_map(bow, level, nullptr), 0, false, station).hole_share;
     REQUIRE(std::isfinite(share));
     StationTable &width = bow.bow.upper.width;
     const StationTable sound = width;

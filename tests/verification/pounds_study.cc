@@ -45,7 +45,7 @@ TEST_CASE("A batch spreads as its linear estimate says", "[slow]")
   REQUIRE(linear);
   BatchBows bows;
   for (std::size_t i = 0; i < plan.n_bows; ++i)
-    bows[i] = draw_one_of_batch(bow, tolerances, plan, i, nullptr);
+    bows[i] = draw_one_of_batch(bow, tolerances, plan, i, nullptr, nullptr);
   const BatchStatistics s = statistics_of(bows, linear->nominal_weight);
   CheckTable table("Spread of 64 bows", "first-order effects of every tolerance, added as squares");
   table.relative("mean weight [N]", s.mean, linear->nominal_weight, 0.01);

@@ -2,7 +2,9 @@
 #include "cases/reader/embedded_files.h"
 #include "cases/study/batch.h"
 #include "cases/study/case_edit.h"
+#include "cases/study/sizing.h"
 #include "solver/results.h"
+#include "solver/stages/bow_pattern.h"
 
 #include <catch2/catch.hpp>
 
@@ -15,11 +17,11 @@ using namespace limbwright;
 
 namespace
 {
-Case coarse_ash()
+Case coarse_ash(const std::string &wood = "elastic")
 {
   const auto &all = embedded_examples();
   std::string text = std::find_if(all.begin(), all.end(), [](const auto &one) { return one.name == "ash-hickory-board"; })->text;
-  text = with_value(with_value(text, "mesh.column_length", "1 in").text, "solve.wood", "elastic").text;
+  text = with_value(with_value(text, "mesh.column_length", "1 in").text, "solve.wood", wood).text;
   ReadOutcome outcome = read_case_text(text, "ash.toml");
   REQUIRE(outcome.read);
   return *outcome.read;
@@ -138,6 +140,40 @@ TEST_CASE("A batch is the same on any number of ranks, and goes on where it was 
   // Another seed is another batch.
   plan.seed = 2;
   CHECK_THROWS_AS(BatchFolder(scratch.place / "one", bow, plan), std::runtime_error);
+}
+
+TEST_CASE("A bow of a batch comes from the bow as drawn up to where it comes from nothing", "[quick]")
+{
+  for (const std::string wood : {"elastic", "yields"})
+  {
+    const Case bow = coarse_ash(wood);
+    const BatchPlan plan;
+    const auto tolerances = tolerances_of(bow, plan.sizes);
+    const auto pattern = batch_pattern(bow, nullptr), bare = batch_pattern(bow, nullptr);
+    REQUIRE(pattern);
+    REQUIRE(pattern->drawn());
+    bare->forget_states(); // its columns alone
+    for (std::size_t i = 0; i < 4; ++i)
+    {
+      INFO(wood << ", bow " << i);
+      const BatchBow helped = draw_one_of_batch(bow, tolerances, plan, i, pattern.get(), nullptr);
+      const BatchBow alone = draw_one_of_batch(bow, tolerances, plan, i, bare.get(), nullptr);
+      REQUIRE(alone.drawn());
+      CHECK(helped.weight == Approx(alone.weight).epsilon(1e-6));
+      CHECK(helped.belly_index == Approx(alone.belly_index).epsilon(1e-6));
+      CHECK(helped.back_index == Approx(alone.back_index).epsilon(1e-6));
+      CHECK(helped.glue_index == Approx(alone.glue_index).epsilon(1e-6));
+      CHECK(helped.worst_index == Approx(alone.worst_index).epsilon(1e-6));
+      CHECK(helped.mass == alone.mass);
+      const Case built = as_built(bow, tolerances, batch_point(i, tolerances.size(), plan.seed));
+      const auto iterations = [&](const BowPattern &from)
+      {
+        const DrawResults results = draw_quickly(built, false, nullptr, &from);
+        return results.solve.brace_iterations + results.solve.draw_iterations;
+      };
+      CHECK(iterations(*pattern) < iterations(*bare)); // where it falls back to the whole way, what was tried adds to it
+    }
+  }
 }
 
 TEST_CASE("What is told of a batch follows from its bows", "[quick]")

@@ -2,8 +2,11 @@
 #include "cases/reader/embedded_files.h"
 #include "cases/report/output_units.h"
 #include "cases/study/case_edit.h"
+#include "cases/study/grain_around_knot.h"
 #include "cases/study/margin_map.h"
 #include "cases/study/section_bending.h"
+#include "materials/law/failure_criteria.h"
+#include "meshing/shape/weak_zones.h"
 
 #include <catch2/catch.hpp>
 
@@ -60,6 +63,60 @@ TEST_CASE("An open patch frees more the longer it is, and buckles at Euler's len
   CHECK(patch_opening_energy(t * t / 12., 3., shortening, 0.1e-3, 50., 0.98 * euler) == 0.); // held down by the limb's bend
 }
 
+TEST_CASE("On a knot's rim the grain takes every direction, whatever its shape", "[quick]")
+{
+  for (const auto &[a, b] : {std::pair{1., 1.}, {3., 1.}, {0.4, 1.}})
+  {
+    // From the side of the ellipse toward its front: from along the limb to across it, without a gap.
+    double before = 0.;
+    constexpr int n = 2000;
+    for (int i = 1; i < n && before < 85. * degree; ++i)
+    {
+      const double t = 0.5 * M_PI * i / n;
+      const double angle = std::abs(stream_angle(1.0001 * a * std::sin(t), 1.0001 * b * std::cos(t), a, b));
+      CHECK(angle - before < 3. * degree);
+      before = std::max(before, angle);
+    }
+    CHECK(before >= 85. * degree);
+  }
+}
+
+TEST_CASE("Grain around a knot breaks sooner than straight grain in a stretched face, and takes stiffness from beside it",
+          "[quick]")
+{
+  const Case bow = coarse("ash-hickory-board", "elastic");
+  const Material &hickory = bow.bow.materials.at(bow.bow.upper.laminations[1].material);
+  const OrthotropicConstants &c = hickory.constants;
+  FaceState face;
+  face.face = Face::back;
+  face.strain_along = 0.004;
+  face.stress_along = 0.004 * c.E_L;
+  // A strip that is a bar turned in the plan view, strained as the face is; flat-sawn, so T lies across the width.
+  const Strengths &s = hickory.strengths;
+  double worst = 0.;
+  for (double turn = 0.; turn < M_PI / 2.; turn += 1e-3)
+  {
+    const double along = 0.004 * off_axis_modulus(c.E_L, c.E_T, c.G_LT, c.nu_LT, turn), co = std::cos(turn), si = std::sin(turn);
+    worst = std::max(worst, norris_index({co * co * along, si * si * along, co * si * along},
+                                         {s.tension_L, s.compression_L, s.tension_T, s.compression_T, s.shear_LT}));
+  }
+  const double around = index_around_knot(hickory, RingOrientation::flat, std::nullopt, face);
+  // The strip's stress through its thickness, for its Poisson's ratio is not the straight wood's, puts little on it.
+  CHECK(around == Approx(worst).epsilon(0.03));
+  CHECK(around > 1.3 * run_out_index(hickory, RingOrientation::flat, face, 0.));
+
+  CHECK(stiffness_taken(c, RingOrientation::flat, 0.) == Approx(0.).margin(1e-12));
+  double before = 0.;
+  for (const double share : {0.05, 0.1, 0.2, 0.4, 0.8})
+  {
+    const double taken = stiffness_taken(c, RingOrientation::flat, share);
+    CHECK(taken > share);
+    CHECK(taken < 1.);
+    CHECK(taken > before);
+    before = taken;
+  }
+}
+
 TEST_CASE("Run-out brings the index of wood up, and a map gives less where it bears more", "[quick]")
 {
   const Case bow = coarse("ash-hickory-board", "elastic");
@@ -86,6 +143,8 @@ TEST_CASE("Run-out brings the index of wood up, and a map gives less where it be
     if (wide.lamination >= 0)
     {
       CHECK(tight.knot_share <= wide.knot_share);
+      CHECK(tight.hole_share <= wide.hole_share);
+      CHECK(wide.knot_share <= wide.hole_share);
       CHECK_FALSE(tight.run_out > wide.run_out);
       any = any || tight.run_out < wide.run_out;
     }

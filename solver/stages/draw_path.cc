@@ -90,6 +90,8 @@ BowPath::BowPath(std::vector<std::unique_ptr<LimbModel>> the_limbs, const BowDes
       equilibrium(bare(limbs), newton_settings(solve_settings))
 {
   for (const auto &limb : limbs)
+    drags.emplace_back(*limb);
+  for (const auto &limb : limbs)
     if (limb->has_prestrain() && !limb->shape().description().profile.of_form)
       keep_described_shape(*limb);
   unstrung = equilibrium.zero(bow_string.n_scalars());

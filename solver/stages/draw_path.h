@@ -3,6 +3,7 @@
 #include "solver/bow_description.h"
 #include "solver/model/history.h"
 #include "solver/model/layered_solid.h"
+#include "solver/model/patch_drag.h"
 #include "solver/results.h"
 #include "solver/stages/bow_string.h"
 
@@ -129,6 +130,7 @@ private:
 
   std::vector<std::unique_ptr<LimbModel>> limbs;
   BowString bow_string;
+  std::vector<PatchDrag> drags; // by limb
   const BowDescription &bow;
   SolveSettings settings;
   Equilibrium equilibrium;

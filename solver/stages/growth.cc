@@ -60,6 +60,8 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     parting = parting || solid->has_parting_glue();
     drag.push_back(solid->drag());
     dragged = dragged || drag.back().size() > 0;
+    if (settings.patch_drags != nullptr)
+      drag.back().resize(0);
   }
   // A loose layer has states that it would leave by itself: they are no results.
   const auto attempt = [&](State &trial, const State &from)
@@ -108,6 +110,8 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
               system.residual[p] += drag[p].cwiseProduct(at.q[p] - last.q[p]) / pace;
               system.tangent[p]->add_diagonal(drag[p] / pace);
             }
+            else if (settings.patch_drags != nullptr)
+              (*settings.patch_drags)[p].add(at.q[p] - last.q[p], pace, system.residual[p], *system.tangent[p]);
         },
         settings.max_iterations);
     growth.iterations += result.iterations;
@@ -118,9 +122,11 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     {
       commit(equilibrium, trial);
       for (std::size_t p = 0; p < drag.size(); ++p)
-        if (drag[p].size() > 0)
+        if (drag[p].size() > 0 || settings.patch_drags != nullptr)
         {
-          const Eigen::VectorXd moved = trial.q[p] - last.q[p], force = drag[p].cwiseProduct(moved) / pace;
+          const Eigen::VectorXd moved = trial.q[p] - last.q[p], force = drag[p].size() > 0
+                                                                            ? Eigen::VectorXd(drag[p].cwiseProduct(moved) / pace)
+                                                                            : (*settings.patch_drags)[p].force(moved, pace);
           growth.snapped += force.dot(moved);
           dragging = std::hypot(dragging, force.norm());
         }

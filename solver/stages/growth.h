@@ -1,5 +1,6 @@
 #pragma once
 
+#include "solver/model/patch_drag.h"
 #include "solver/stages/equilibrium.h"
 
 #include <string>
@@ -9,11 +10,14 @@ namespace limbwright
 /// How growth of a parting glue line is followed when an equilibrium lies too far for Newton's method, or load and draw need not
 /// rise for the crack to grow: at a standing parameter, in pseudo-time, with the damage delayed (Duvaut and Lions 1972). The
 /// delay takes the energy that the crack in truth would turn into motion, and fades: every state returned satisfies the law
-/// without it. Where a patch is open a drag on every point's motion (LayeredSolid::drag()) fades with it: a loose layer that
-/// buckles snaps from one shape to another without an equilibrium between them. Chosen over an arc length since what loads a bow
-/// is its draw, which the archer does not turn back while a crack runs.
+/// without it. Where a patch is open a drag on its faces' motion against each other (PatchDrag), or on every point's
+/// (LayeredSolid::drag()), fades with it: a loose layer that buckles snaps from one shape to another without an equilibrium
+/// between them. Chosen over an arc length since what loads a bow is its draw, which the archer does not turn back while a crack
+/// runs.
 struct GrowthSettings
 {
+  /// By solid: open patches are held back by these, and the rest of the limb is not; null: every point is held back.
+  const std::vector<PatchDrag> *patch_drags = nullptr;
   bool hold_first = false;  //!< first go to where the limb comes to with the damage as it is: on the way there, in a long step,
                             //!< glue may seem to part that never does
   double first_pace = 0.25; //!< [1] first step in pseudo-time over the time the delay takes to fade

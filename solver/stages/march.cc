@@ -22,6 +22,7 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     // Glue that parts is followed where a few halvings of the step have not helped.
     GrowthSettings growth_settings;
     growth_settings.hold_first = true;
+    growth_settings.patch_drags = &drags;
     if (std::abs(size) > 0.2 * std::abs(whole))
       growth_settings.max_steps = 0;
     const std::vector<History> before = histories();

@@ -4,6 +4,8 @@
 #include "cases/study/patch_lengths.h"
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
 
 using namespace limbwright;
 using namespace limbwright::checks;
@@ -99,4 +101,37 @@ TEST_CASE("A backing cut off square before the tip lifts and comes off; nearer t
   bow.bow.upper.laminations[1].end = 30.5 * 0.0254;
   const DrawResults held = run_draw(bow, {}, {}, nullptr);
   CHECK(held.complete);
+}
+
+TEST_CASE("Sinew whose end lies in gelled glue lifts there while the bow is drawn, and no farther", "[slow]")
+{
+  Case bow = read(std::filesystem::path(LIMBWRIGHT_EXAMPLES) / "elm-sinew-lifting/elm-sinew-lifting.toml");
+  const double inch = 0.0254;
+  const auto first = [](const DrawResults &results, Event::Kind kind)
+  { return std::find_if(results.events.begin(), results.events.end(), [&](const Event &event) { return event.kind == kind; }); };
+  // The least station at which glue has let go [m].
+  const auto lifted_from = [](const DrawResults &results)
+  {
+    double least = std::numeric_limits<double>::infinity();
+    for (const GlueState &glue : results.snapshots.back().limbs.front().glue)
+      if (glue.parted >= 1. - 1e-6)
+        least = std::min(least, glue.station);
+    return least;
+  };
+  const DrawResults lifting = run_to_the_end(bow);
+  const GluePatch gelled = bow.bow.upper.glue[0].patches.at(0);
+  const auto begins = first(lifting, Event::Kind::glue_parts);
+  REQUIRE(begins != lifting.events.end());
+  CHECK_FALSE(begins->braced);
+  CHECK(begins->glue_line == 0);
+  CHECK(begins->station >= gelled.from);
+  CHECK(begins->draw < lifting.draw_length - 2. * inch);
+  CHECK(first(lifting, Event::Kind::grows_by_itself) != lifting.events.end());
+  CheckTable table("Sinew that ends in gelled glue", "common practice, no source: square ends of backings lift");
+  table.absolute("lifted from [m]", lifted_from(lifting), gelled.from, 0.1 * inch);
+  bow.bow.upper.glue[0].patches.clear();
+  const DrawResults held = run_to_the_end(bow);
+  CHECK(first(held, Event::Kind::glue_parts) == held.events.end());
+  CHECK_FALSE(std::isfinite(lifted_from(held)));
+  table.at_least("draw weight lost to it [N]", held.draw_weight - lifting.draw_weight, 0.);
 }

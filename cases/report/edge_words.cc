@@ -4,6 +4,7 @@
 #include "cases/report/output_units.h"
 #include "cases/report/text_layout.h"
 #include "cases/report/words.h"
+#include "meshing/shape/limb_shape.h"
 
 #include <fmt/core.h>
 

@@ -18,9 +18,8 @@ namespace limbwright
 /// % (tests/verification/glue_edges.cc).
 ///
 /// Convergence, there: at the end, with columns of 0.8, 0.4, 0.2, 0.1 mm (0.4 to 0.05 of the layer) 80, 90, 97, 99 % of the
-/// value. At the side strips of half the thinner layer suffice, but rows count: it falls by a third when two rows a layer become
-/// four, by a fifth from four to eight, for stiff glue changes its traction there over a tenth of a millimetre. A figure to
-/// compare by.
+/// value. At the side strips of half the thinner layer suffice, but rows count: it falls by a fifth each time they
+/// are halved, for stiff glue changes its traction there over a tenth of a millimetre. A figure to compare by.
 ///
 /// Told of lines with a layer of glue that holds and cannot part: a split's bond of no thickness has no energy of its own, and
 /// glue told to part shows by itself whether it does. Ends: for each line the place across the width that releases most. Sides:

@@ -245,7 +245,7 @@ TEST_CASE("The sides of a strip that is pushed along release what the laminate's
     table.note("  of it opening", strip.opening / (strip.lower + strip.upper));
   }
   // Glue as stiff as it is changes its traction over a tenth of a millimetre at the very edge, which no row here is low enough
-  // for: the figure is one to compare by, some three tenths lower with half the rows' height.
+  // for: the figure is one to compare by, a fifth lower with rows half as high.
   double last = 0.;
   for (const double edge : {0.5, 0.25, 0.125})
   {

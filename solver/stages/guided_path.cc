@@ -37,13 +37,10 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
       for (const auto &limb : limbs)
         limb->scale_geometric_stiffness(share);
     };
+    scale(0.);
     State trial = guess;
-    if (!guide.same_model)
-    {
-      scale(0.);
-      iterations += equilibrium.solve(trial, guess, parameter, loads, 1).iterations;
-      scale(1.);
-    }
+    iterations += equilibrium.solve(trial, guess, parameter, loads, 1).iterations;
+    scale(1.);
     const Growth growth = grow_to(equilibrium, trial, guess, parameter, loads);
     iterations += growth.iterations;
     return growth.reached ? std::optional<State>(trial) : std::nullopt;

@@ -21,6 +21,7 @@
 #include "cases/report/text_file.h"
 #include "cases/report/write_results.h"
 #include "cases/run/run_beside.h"
+#include "cases/study/case_edit.h"
 #include "cases/study/patch_lengths.h"
 
 #include <fmt/core.h>
@@ -70,6 +71,20 @@ std::string list_of_examples()
 }
 } // namespace
 
+void take_over(const DrawOptions &options, Case &bow_case)
+{
+  if (options.dimension != 0)
+  {
+    bow_case.solve.dimension = options.dimension;
+    bow_case.resolved = with_value(bow_case.resolved, "solve.dimension", std::to_string(options.dimension)).text;
+  }
+  if (options.no_sound)
+  {
+    bow_case.solve.sound_beside = SoundBeside::never;
+    bow_case.resolved = with_value(bow_case.resolved, "solve.sound_beside", "no").text;
+  }
+}
+
 int draw_command(const DrawOptions &options)
 {
   RunRecord record;
@@ -77,10 +92,7 @@ int draw_command(const DrawOptions &options)
   auto bow_case = told(read_case(options.case_file));
   if (!bow_case)
     return exit_usage;
-  if (options.dimension != 0)
-    bow_case->solve.dimension = options.dimension;
-  if (options.no_sound)
-    bow_case->solve.sound_beside = SoundBeside::never;
+  take_over(options, *bow_case);
   listen_for_interrupts();
   const std::filesystem::path out = options.out.empty() ? std::filesystem::path(bow_case->name + ".results") : options.out;
   // Under mpirun a solid is solved by all ranks together; each writes its own columns' fields, the first one all else.

@@ -6,6 +6,8 @@
 
 namespace limbwright
 {
+struct Case;
+
 // What the program can do. Each returns an exit code (cases/app/exit_codes.h); what goes wrong beyond that is thrown.
 
 struct DrawOptions
@@ -35,6 +37,8 @@ struct PatchOptions
   bool quiet = false;
 };
 
+/// Puts what the options say otherwise into a case, its resolved text included.
+void take_over(const DrawOptions &options, Case &bow_case);
 int draw_command(const DrawOptions &options);
 /// Makes report.html of a results folder again, from its results.h5.
 int report_command(const std::filesystem::path &folder);

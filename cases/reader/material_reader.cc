@@ -138,7 +138,8 @@ const Section<Material> &material_section()
                               "compression_L; when not given, 0.1 compression_L/E_L"),
           LIMBWRIGHT_PROPERTY(Material, "crushing_falling", crushing.falling, Dimension::stress, "1 Pa", "500 GPa",
                               "fall of the stress per unit plastic strain after crushing_fall_from, less than E_L; when not "
-                              "given, the stress stays"),
+                              "given, the stress stays. A limb bent past its greatest moment with it gives way in one column "
+                              "of the mesh, and what is told from there on depends on the mesh"),
           LIMBWRIGHT_PROPERTY(Material, "crushing_fall_from", crushing.fall_from, Dimension::ratio, "0", "0.5",
                               "plastic strain at which the fall begins; needed with crushing_falling"),
           LIMBWRIGHT_PROPERTY(Material, "crushing_floor", crushing.floor, Dimension::stress, "0 Pa", "20 GPa",

@@ -104,6 +104,12 @@ std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const Draw
   const auto back_pull = pull_on_back(bow_case, results);
   // What only a bow of two limbs has is not known of a symmetric one.
   const auto of_two = [&](double value) { return results.symmetric || at_brace == nullptr ? not_known : value; };
+  const auto aside = [&](const std::string &stage)
+  {
+    const auto hold = std::find_if(results.sideways.begin(), results.sideways.end(),
+                                   [&](const SidewaysHold &one) { return one.stage == stage; });
+    return hold == results.sideways.end() ? SidewaysHold{} : *hold;
+  };
   return {{"draw_weight_N", "N", results.draw_weight},
           {"draw_length_m", "m", results.draw_length},
           {"draw_length_told_m", "m", results.draw_length + convention_offset(bow_case)},
@@ -136,6 +142,10 @@ std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const Draw
           {"tiller_full_draw_m", "m", of_two(results.gaps_full.tiller())},
           {"nocking_travel_m", "m", of_two(nocking_travel(bow_case, results))},
           {"handle_turn_rad", "rad", of_two(handle_turn(results))},
+          {"tip_sideways_stiffness_braced_N_per_m", "N/m", aside("braced").stiffness},
+          {"tip_sideways_stiffness_full_draw_N_per_m", "N/m", aside("full draw").stiffness},
+          {"sideways_critical_factor_braced_1", "1", aside("braced").critical_factor},
+          {"sideways_critical_factor_full_draw_1", "1", aside("full draw").critical_factor},
           {"spring_from_described_shape_upper_m", "m", results.spring_upper},
           {"spring_from_described_shape_lower_m", "m", results.spring_lower},
           {"set_upper_m", "m", results.let_down.set_upper},

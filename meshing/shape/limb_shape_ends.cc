@@ -1,8 +1,8 @@
 #include "meshing/shape/limb_shape.h"
+#include "meshing/shape/told_length.h"
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <stdexcept>
 
 // The part of the shape that is settled once: where laminations end, which of them carries the datum, and what cannot be built.
@@ -11,13 +11,6 @@ namespace limbwright
 {
 namespace
 {
-std::string inches(const double length)
-{
-  char text[32];
-  std::snprintf(text, sizeof text, "%.3f in", length / 0.0254);
-  return text;
-}
-
 // The knots of the table strictly within (from, to), the limits themselves first and last.
 std::vector<double> knots_between(const StationTable &table, const double from, const double to)
 {

@@ -1,10 +1,10 @@
 #include "meshing/shape/splits.h"
 
 #include "meshing/shape/limb_shape.h"
+#include "meshing/shape/told_length.h"
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <limits>
 #include <stdexcept>
 #include <string>
@@ -13,13 +13,6 @@ namespace limbwright
 {
 namespace
 {
-std::string inches(const double length)
-{
-  char text[32];
-  std::snprintf(text, sizeof text, "%.4g in", length / 0.0254);
-  return text;
-}
-
 // Length over which the piece beside a splinter takes the whole thickness again, past the splinter's square end. [m]
 constexpr double step_length = 1e-6;
 

@@ -34,8 +34,8 @@ std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientat
 
 /// What wood whose grain slants against its lamination adds to lamination_indices() in tension along the grain, from stress in
 /// grain axes: splinter, quadratic in opening and shear of the worse of its two planes along the grain; slanting_grain, Norris
-/// 1962 (FPL 1816) in both planes. The verdict is slanting_grain's: where the pull
-/// along the grain takes more of its strength than the pull across, it is never the less.
+/// 1962 (FPL 1816) in both planes. The verdict is slanting_grain's: where the pull along the grain takes more of its strength
+/// than the pull across, it is never the less.
 std::vector<ModeIndex> slanting_indices(const Material &material, RingOrientation ring, const GrainStress &stress);
 
 /// All indices of a strip in a weak zone, strain and stress in its own axes. knot: that it belongs to, null: wood.

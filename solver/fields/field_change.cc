@@ -1,6 +1,6 @@
 #include "solver/fields/field_change.h"
 
-#include "solver/fields/vtu_writer.h"
+#include "solver/fields/shared_vtu.h"
 
 #include <vtkDataArray.h>
 #include <vtkNew.h>
@@ -89,10 +89,12 @@ bool compared(const std::string &name)
 }
 } // namespace
 
-bool write_field_change(const std::filesystem::path &with, const std::filesystem::path &without,
+bool write_field_change(const Communicator &ranks, const std::filesystem::path &with, const std::filesystem::path &without,
                         const std::filesystem::path &target)
 {
-  const auto here = read_field_file(with), other = read_field_file(without);
+  const auto own = [&](const std::filesystem::path &stem)
+  { return stem.parent_path() / own_vtu(ranks, stem.filename().string()); };
+  const auto here = read_field_file(own(with)), other = read_field_file(own(without));
   if (!here || !other || here->mesh.cells != other->mesh.cells)
     return false;
   std::vector<FieldArray> arrays;
@@ -109,7 +111,7 @@ bool write_field_change(const std::filesystem::path &with, const std::filesystem
     std::transform(array.values.begin(), array.values.end(), same->values.begin(), change.values.begin(), std::minus<>());
     arrays.push_back(std::move(change));
   }
-  write_vtu(target, here->mesh, arrays);
+  write_shared(ranks, target.parent_path(), target.filename().string(), here->mesh, arrays);
   return true;
 }
 } // namespace limbwright

@@ -1,7 +1,7 @@
 #include "solver/fields/limb_fields.h"
 
 #include "meshing/mesh/limb_mesh.h"
-#include "solver/fields/vtu_writer.h"
+#include "solver/fields/shared_vtu.h"
 
 #include <algorithm>
 #include <cmath>
@@ -100,24 +100,6 @@ FieldArray scalar(const std::string &name, const std::string &unit, std::vector<
                   bool integer = false)
 {
   return {name, unit, 1, std::move(values), on_cells, integer};
-}
-
-// One file, or this process's piece of one and, by the first process, what joins the pieces. The name of the whole.
-std::string write_shared(const Communicator &ranks, const std::filesystem::path &folder, const std::string &stem,
-                         const FieldMesh &mesh, const std::vector<FieldArray> &arrays)
-{
-  if (ranks.n_ranks() == 1)
-  {
-    write_vtu(folder / (stem + ".vtu"), mesh, arrays);
-    return stem + ".vtu";
-  }
-  std::vector<std::string> pieces;
-  for (int rank = 0; rank < ranks.n_ranks(); ++rank)
-    pieces.push_back(stem + "_part_" + std::to_string(rank) + ".vtu");
-  write_vtu(folder / pieces[static_cast<std::size_t>(ranks.rank())], mesh, arrays);
-  if (ranks.rank() == 0)
-    write_pvtu(folder / (stem + ".pvtu"), pieces, arrays);
-  return stem + ".pvtu";
 }
 } // namespace
 

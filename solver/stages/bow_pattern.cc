@@ -79,7 +79,7 @@ void BowPattern::forget_states()
 DrawPath BowPattern::run_alike(BowPath &other, const std::function<void(const PathProgress &)> &progress,
                                const std::atomic<bool> *stop, const PathKeeping &keeping) const
 {
-  const PathGuide guide{work->path, [&](const State &state) { return work->carry_over(state, other); }, true};
+  const PathGuide guide{work->path, [&](const State &state) { return work->carry_over(state, other); }};
   return other.run(progress, stop, work->fits(other) ? &guide : nullptr, keeping);
 }
 } // namespace limbwright

@@ -62,7 +62,6 @@ struct PathGuide
 {
   const DrawPath &path;                           //!< complete
   std::function<State(const State &)> carry_over; //!< a state of it as a first guess
-  bool same_model = false;                        //!< its states are all but in equilibrium here too
 };
 
 /// What a path leaves behind on its way, so that one that was broken off can be taken up again.

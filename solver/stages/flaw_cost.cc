@@ -54,9 +54,14 @@ double most_set(const LetDown &down)
 }
 } // namespace
 
+bool flawed(const BowDescription &bow)
+{
+  return flawed(bow.upper) || (bow.lower && flawed(*bow.lower));
+}
+
 std::vector<BowVariant> bows_beside(const BowDescription &bow)
 {
-  if (!flawed(bow.upper) && !(bow.lower && flawed(*bow.lower)))
+  if (!flawed(bow))
     return {};
   const auto changed = [&](BowBeside kind, LimbDescription (*change)(LimbDescription))
   {

@@ -14,6 +14,9 @@ struct BowVariant
   BowDescription bow;
 };
 
+/// Whether a bow has any flaw, so that there is something to draw beside it.
+bool flawed(const BowDescription &bow);
+
 /// What to draw beside a bow, on meshes of the same cells: the bow without its flaws and, where they were mended,
 /// with them as they were found. Nothing where it has none.
 std::vector<BowVariant> bows_beside(const BowDescription &bow);

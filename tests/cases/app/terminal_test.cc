@@ -1,7 +1,10 @@
+#include "cases/app/commands.h"
 #include "cases/app/exit_codes.h"
 #include "cases/app/terminal.h"
 #include "report/made_up_bow.h"
 
+#include "cases/reader/case_reader.h"
+#include "cases/reader/embedded_files.h"
 #include "cases/report/text_file.h"
 
 #include <catch2/catch.hpp>
@@ -40,6 +43,29 @@ TEST_CASE("The time left is told from the steps of the stage so far", "[quick]")
              Contains("letting down  step 3 of 8") && Contains("about 10 s left"));
   CHECK_THAT(progress_text({"drawing", 3, 8, 0.5, 4}, 0., false, 300.), Contains("about 5 min left"));
   CHECK_THAT(progress_text({"drawing", 8, 8, 0.5, 4}, 0., false, 0.), !Contains("left"));
+}
+
+TEST_CASE("What the command line says otherwise stands in the resolved case", "[quick]")
+{
+  const auto read = [](const std::string &text)
+  {
+    ReadOutcome outcome = read_case_text(text, "trial.toml");
+    REQUIRE(outcome.read);
+    return *outcome.read;
+  };
+  Case bow_case = read(embedded_examples().front().text);
+  REQUIRE(bow_case.solve.dimension == 2);
+  const std::string before = bow_case.resolved;
+  DrawOptions options;
+  take_over(options, bow_case);
+  CHECK(bow_case.resolved == before);
+  options.dimension = 3;
+  options.no_sound = true;
+  take_over(options, bow_case);
+  CHECK(bow_case.solve.dimension == 3);
+  const Case again = read(bow_case.resolved);
+  CHECK(again.solve.dimension == 3);
+  CHECK(again.solve.sound_beside == SoundBeside::never);
 }
 
 TEST_CASE("Help teaches with examples, and the shell completes every command and option", "[quick]")

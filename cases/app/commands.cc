@@ -73,15 +73,24 @@ std::string list_of_examples()
 
 void take_over(const DrawOptions &options, Case &bow_case)
 {
+  const auto resolve = [&](const std::string &path, const std::string &value)
+  {
+    std::string &text = bow_case.resolved;
+    text = with_value(text, path, value).text;
+    // What the command line says is no default.
+    const std::string mark = " # default", written = path.substr(path.find('.') + 1) + " = " + written_at(text, path);
+    if (const auto at = text.find(written + mark); at != std::string::npos)
+      text.erase(at + written.size(), mark.size());
+  };
   if (options.dimension != 0)
   {
     bow_case.solve.dimension = options.dimension;
-    bow_case.resolved = with_value(bow_case.resolved, "solve.dimension", std::to_string(options.dimension)).text;
+    resolve("solve.dimension", std::to_string(options.dimension));
   }
   if (options.no_sound)
   {
     bow_case.solve.sound_beside = SoundBeside::never;
-    bow_case.resolved = with_value(bow_case.resolved, "solve.sound_beside", "no").text;
+    resolve("solve.sound_beside", "no");
   }
 }
 

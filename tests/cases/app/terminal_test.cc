@@ -63,6 +63,7 @@ TEST_CASE("What the command line says otherwise stands in the resolved case", "[
   options.no_sound = true;
   take_over(options, bow_case);
   CHECK(bow_case.solve.dimension == 3);
+  CHECK_THAT(bow_case.resolved, Contains("dimension = 3\n"));
   const Case again = read(bow_case.resolved);
   CHECK(again.solve.dimension == 3);
   CHECK(again.solve.sound_beside == SoundBeside::never);

@@ -49,8 +49,8 @@ double stiffness_taken(const OrthotropicConstants &wood, RingOrientation ring, d
   hole.state = KnotState::hole;
   zones.knots = {hole};
   double most = 0.;
-  for (int i = 0; i <= 24;
-       ++i) // before the hole it is as behind it; beyond one and a half of its size the grain is all but straight
+  // Before the hole it is as behind it; beyond one and a half of its size the grain is all but straight.
+  for (int i = 0; i <= 24; ++i)
   {
     double left = 0.;
     for (const WidthStrip &strip : width_strips(zones, 0, i / 16. * width_share, 0., {1., 1.}))

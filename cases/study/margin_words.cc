@@ -172,12 +172,10 @@ std::string margin_words(const Case &bow_case, const MarginMap &map)
          wrapped(
              "These are bounds from the sound bow, on the safe side: run-out is over the whole width and beyond what is "
              "described; a knot is through the lamination, with nothing in its place, and the grain flows around it: where that "
-             "grain "
-             "would break, however small the knot, none is told (of a hole through straight grain, bored or a worm's, the table "
-             "of every inch has the size); an open patch goes over the whole "
-             "width, its faces five thousandths apart in the middle. "
-             "Draw the bow with the fault in "
-             "it before giving a piece up. Handle, nock and ends of laminations are left out.",
+             "grain would break, however small the knot, none is told (of a hole through straight grain, bored or a worm's, the "
+             "table of every inch has the size); an open patch goes over the whole width, its faces five thousandths apart in "
+             "the middle. Draw the bow with the fault in it before giving a piece up. Handle, nock and ends of laminations are "
+             "left out.",
              2) +
          "\n";
 }

@@ -13,8 +13,6 @@ namespace limbwright
 {
 namespace
 {
-using Place = std::tuple<int, int, double>; // line, lamination on its back side, and the end's or the side's own number
-
 template <int dim>
 class EdgeReader
 {
@@ -63,9 +61,10 @@ public:
 private:
   const LayeredSolid<dim> &solid;
   const Eigen::VectorXd &u;
-  std::set<std::array<int, 4>> present;                            // line, lamination on its back side, column, strip
-  std::map<Place, PatchEnd> ends;                                  // by station
-  std::map<std::array<double, 4>, std::pair<PatchEnd, int>> sides; // line, its back, side, station: sums, and how many
+  std::set<std::array<int, 4>> present;                  // line, lamination on its back side, column, strip
+  std::map<std::tuple<int, int, double>, PatchEnd> ends; // line, its back, station
+  // By line, its back, side, station: sums, and how many.
+  std::map<std::tuple<int, int, double, double>, std::pair<PatchEnd, int>> sides;
 
   int back_of(const Element &element) const { return solid.nodes()[element.back_nodes[0]].lamination; }
   double across_of(const Element &element, int k) const { return solid.nodes()[element.belly_nodes[k]].across; }
@@ -113,8 +112,7 @@ private:
       PatchEnd edge = energy(element, traction[j + 3 * k], j + 3 * k);
       edge.sideways = true;
       const auto [entry, is_new] =
-          sides.try_emplace({static_cast<double>(element.line), static_cast<double>(back_of(element)), edge.across, edge.station},
-                            std::pair(edge, 1));
+          sides.try_emplace({element.line, back_of(element), edge.across, edge.station}, std::pair(edge, 1));
       if (!is_new)
       {
         entry->second.first.opening += edge.opening;

@@ -1,10 +1,9 @@
 // Bars with a split that slants across the width, as solids.
 
 #include "meshing/shape/mending.h"
-#include "meshing/shape/splits.h"
-#include "support/bodies.h"
 #include "support/check_table.h"
 #include "support/solid_mesh.h"
+#include "support/split_bar.h"
 
 #include <cmath>
 
@@ -13,24 +12,7 @@ using namespace limbwright::checks;
 
 namespace
 {
-constexpr double E = 12e9, length = 0.4, width = 25e-3, thickness = 10e-3;
-
-LimbDescription bar()
-{
-  LimbDescription limb = straight_bar(length, thickness, width);
-  limb.laminations[0].feather = 0.2e-3;
-  return limb;
-}
-
-Split slanting(double from, double to, double depth, double slant)
-{
-  Split split;
-  split.patch.from = from;
-  split.patch.to = to;
-  split.depth = depth;
-  split.slant = slant;
-  return split;
-}
+constexpr double E = SplitBar::E, length = SplitBar::length, width = SplitBar::width, thickness = SplitBar::thickness;
 
 // Mean displacement of the pieces at the tip [m], from the belly to the back.
 std::vector<Eigen::Vector3d> tips(const SolidBody &body, const State &state)
@@ -81,17 +63,17 @@ std::vector<Eigen::Vector3d> bent(const LimbDescription &limb, const Material &w
 TEST_CASE("A slanting split that holds as whole wood changes nothing", "[verification]")
 {
   const double slant = 12. * pi / 180.;
-  Split holds = slanting(0.15, 0.22, 4e-3, slant);
+  Split holds = split_at(0.15, 0.22, 4e-3, slant);
   holds.slope = 0.02;
   holds.patch.strength = 1.;
   Material wood = elastic_material(E, 0.8e9, 0.3);
   wood.constants.E_R = wood.constants.E_T = 1e9;
   CheckTable table("Tip of a bar pulled toward its belly and sideways", "the same bar without the split, or with a square one");
-  const auto with = bent(divided(bar(), {holds}), wood, 40);
-  const auto same = bent(sound(divided(bar(), {holds})), wood, 40);
+  const auto with = bent(divided(SplitBar::whole(), {holds}), wood, 40);
+  const auto same = bent(sound(divided(SplitBar::whole(), {holds})), wood, 40);
   holds.slant = 0.;
-  const auto square = bent(divided(bar(), {holds}), wood, 40);
-  const auto whole = bent(bar(), wood, 40);
+  const auto square = bent(divided(SplitBar::whole(), {holds}), wood, 40);
+  const auto whole = bent(SplitBar::whole(), wood, 40);
   const auto mean = [](const std::vector<Eigen::Vector3d> &list) { return list.front() + 0.4 * (list.back() - list.front()); };
   table.relative("toward the belly, told sound [m]", mean(same).x(), mean(with).x(), 1e-10);
   // Of other elements: slanting ones are as good.
@@ -133,7 +115,7 @@ TEST_CASE("A bar split from end to end at a slant is two beams of trapezoidal se
     m.dz -= m.d * m.z / m.area;
     return m;
   };
-  const LimbDescription limb = divided(bar(), {slanting(0., length, depth, std::atan(slope))});
+  const LimbDescription limb = divided(SplitBar::whole(), {split_at(0., length, depth, std::atan(slope))});
   const Supports each_held{{{0., true, true, false, true}}, {}};
   CheckTable table("A bar split from end to end at 8 degrees, its tips pulled apart by half a newton",
                    "cantilevers in unsymmetrical bending: Timoshenko and Goodier 1970, art. 108 (from memory)");
@@ -155,7 +137,7 @@ TEST_CASE("A bar split from end to end at a slant is two beams of trapezoidal se
     }
   }
   // The mirror image.
-  const LimbDescription mirrored = divided(bar(), {slanting(0., length, depth, -std::atan(slope))});
+  const LimbDescription mirrored = divided(SplitBar::whole(), {split_at(0., length, depth, -std::atan(slope))});
   SolidBody body(mirrored, solid_mesh(mirrored, 40, 2, 1, false), {{"elastic", elastic_material(E, 1e3 * E)}}, {},
                  PlaneState::stress, each_held);
   Equilibrium equilibrium({&body.solid}, {});

@@ -1,10 +1,9 @@
 // Bars with splits along their grain, splinters and wraps.
 
 #include "meshing/shape/mending.h"
-#include "meshing/shape/splits.h"
 #include "solver/failure/energy_release.h"
-#include "support/bodies.h"
 #include "support/check_table.h"
+#include "support/split_bar.h"
 
 #include <cmath>
 
@@ -13,23 +12,7 @@ using namespace limbwright::checks;
 
 namespace
 {
-constexpr double E = 12e9, length = 0.4, width = 25e-3, thickness = 10e-3;
-
-LimbDescription bar()
-{
-  LimbDescription limb = straight_bar(length, thickness, width);
-  limb.laminations[0].feather = 0.2e-3;
-  return limb;
-}
-
-Split split_at(double from, double to, double depth)
-{
-  Split split;
-  split.patch.from = from;
-  split.patch.to = to;
-  split.depth = depth;
-  return split;
-}
+constexpr double E = SplitBar::E, length = SplitBar::length, width = SplitBar::width, thickness = SplitBar::thickness;
 
 Material stiff_in_shear()
 {
@@ -62,9 +45,9 @@ TEST_CASE("A split that holds as whole wood changes nothing", "[verification]")
   split.slope = 0.02;
   split.patch.strength = 1.;
   const Material wood = elastic_material(E, 0.8e9, 0.3);
-  const LimbDescription with = divided(bar(), {split});
+  const LimbDescription with = divided(SplitBar::whole(), {split});
   Body holds(with, MeshSettings{}, {{"elastic", wood}}), same(sound(with), MeshSettings{}, {{"elastic", wood}});
-  Body whole(bar(), MeshSettings{}, {{"elastic", wood}});
+  Body whole(SplitBar::whole(), MeshSettings{}, {{"elastic", wood}});
   const double moved = bent(holds, 2.).first;
   CheckTable table("Tip of a bar under a moment", "the same bar without the split");
   table.relative("on the same mesh [m]", moved, bent(same, 2.).first, 1e-10);
@@ -106,13 +89,13 @@ TEST_CASE("A lamination split from end to end is two beams, and wraps hold them 
                    "cantilevers; on an elastic bed: Hetenyi 1946, Beams on Elastic Foundation, end load, far end fixed");
   const auto I = [](double h) { return width * h * h * h / 12.; };
   const auto cantilever = [&](double h) { return force * arm * arm * (3. * length - arm) / (6. * E * I(h)); };
-  const auto [back, belly] = pulled_apart(divided(bar(), {split_at(0., length, 0.4 * thickness)}), force);
+  const auto [back, belly] = pulled_apart(divided(SplitBar::whole(), {split_at(0., length, 0.4 * thickness)}), force);
   table.relative("two fifths of the depth, loose [m]", back, cantilever(0.4 * thickness), 5e-3);
   table.relative("the three fifths under them [m]", belly, cantilever(0.6 * thickness), 5e-3);
 
   // Of like halves the wrap is stretched by twice what either moves.
   constexpr double modulus = 9e6, section = 5e-6;
-  LimbDescription halves = divided(bar(), {split_at(0., length, 0.5 * thickness)});
+  LimbDescription halves = divided(SplitBar::whole(), {split_at(0., length, 0.5 * thickness)});
   halves.wraps = {{0., length, section, modulus}};
   const double both_legs = 2. * modulus * section * 2. / (2. * (width + thickness)); // [N/m per m]
   const double bed = 2. * both_legs, EI = E * I(0.5 * thickness), b = std::pow(bed / (4. * EI), 0.25), x = b * length;
@@ -145,7 +128,7 @@ TEST_CASE("A splinter's root releases what the beam under it says, and a wrap ov
     CHECK(edges[0].station == Approx(root));
     return std::pair(edges[0], lift);
   };
-  LimbDescription limb = divided(bar(), {split});
+  LimbDescription limb = divided(SplitBar::whole(), {split});
   limb.glue[0].patches[0].gap = 0.05e-3;
   const auto [open, lift] = run(limb);
   CheckTable table("A splinter a quarter of the depth, the bar bent so that its back is pulled",

@@ -210,10 +210,11 @@ void LayeredSolid<dim>::assemble(const Eigen::VectorXd &q, const Eigen::VectorXd
     tangent_matrix.close(reduced->n_free());
   tangent_matrix.set_zero();
   internal_force = Eigen::VectorXd::Zero(reduced->n_free());
-  const Eigen::VectorXd u = reduced->expand(q), du = reduced->expand(last_step);
+  const Eigen::VectorXd u = reduced->expand(q), du = reduced->expand(last_step),
+                        before = drag ? reduced->expand(drag->from) : Eigen::VectorXd();
   for (std::size_t c = 0; c < cell_list.size(); ++c)
     if (owns(cell_list[c].column))
-      assemble_cell(c, u, du, internal_force);
+      assemble_cell(c, u, du, before, internal_force);
   for (std::size_t g = 0; g < glue_list.size(); ++g)
     if (owns(glue_list[g].column))
       assemble_glue(g, u, du, internal_force);
@@ -242,7 +243,8 @@ void LayeredSolid<dim>::scatter(const ReducedSpace::ElementMap &map, int block, 
 }
 
 template <int dim>
-void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, const Eigen::VectorXd &du, Eigen::VectorXd &sum)
+void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, const Eigen::VectorXd &du,
+                                      const Eigen::VectorXd &before, Eigen::VectorXd &sum)
 {
   constexpr int n_unknowns = dim * n_nodes_per_cell;
   constexpr int n_points = n_nodes_per_cell; // 3 per direction
@@ -261,7 +263,13 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
     const Point &point = points[c][p];
     const Gradient h = displacement * point.gradient, dh = step * point.gradient;
     const Gradient f = point.axes + h; // columns: deformed grain axes
-    const CrushedStress<n_strains> law = stress_at(point, strain(point, h));
+    CrushedStress<n_strains> law = stress_at(point, strain(point, h));
+    if (drag)
+    {
+      const Stiffness viscous = laminations[cell.lamination] / drag->time;
+      law.stress += viscous * (strain(point, h) - strain(point, cell_values(cell, before) * point.gradient));
+      law.tangent += viscous;
+    }
     const Stiffness D = point.volume * law.tangent;
     const Strain S = point.volume * law.stress;
     // Strain of the last step, linearised at its start: E minus the step's quadratic part.

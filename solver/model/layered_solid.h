@@ -115,7 +115,6 @@ public:
   void let_crush(std::vector<std::optional<CrushingLaw>> by_lamination) override;
   void add_prestrain(const Eigen::VectorXd &q) override;
   void commit(const Eigen::VectorXd &q) override;
-  Eigen::VectorXd drag() const override;
   double parted_length() const override;
   /// The state of a glue element's node in the committed history.
   CohesiveState glue_state(const GlueElement &element, int node) const;
@@ -192,7 +191,9 @@ private:
   static CellValues cell_values(const Cell &cell, const Eigen::VectorXd &u);
   // In grain axes, prestrain included, from the gradient of the displacement along them.
   Strain strain(const Point &point, const Gradient &gradient) const;
-  void assemble_cell(std::size_t cell, const Eigen::VectorXd &u, const Eigen::VectorXd &du, Eigen::VectorXd &force);
+  // before: where the limb is slowed from.
+  void assemble_cell(std::size_t cell, const Eigen::VectorXd &u, const Eigen::VectorXd &du, const Eigen::VectorXd &before,
+                     Eigen::VectorXd &force);
   void assemble_glue(std::size_t element, const Eigen::VectorXd &u, const Eigen::VectorXd &du, Eigen::VectorXd &force);
   void scatter(const ReducedSpace::ElementMap &map, int block, const Eigen::Ref<const Eigen::MatrixXd> &tangent,
                const Eigen::Ref<const Eigen::VectorXd> &force, Eigen::VectorXd &sum);

@@ -178,8 +178,8 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
     }
     element.open = bond.holding() == 0.;
     element.can_part = line.cohesive && !element.open;
-    if (element.can_part || element.open)
-      any_parting = true;
+    any_parting = any_parting || element.can_part;
+    any_open = any_open || element.open;
     if (element.open)
       for (int k = 0; k < n_nodes_per_face; ++k) // the faces meet once the gap, told square to the limb, is closed
         element.at_rest[k][0] -= square * patch->gap_at(node_list[element.belly_nodes[k]].station);
@@ -222,35 +222,6 @@ double LayeredSolid<dim>::parted_length() const
           length += node_share<dim>(k) * whole;
     }
   return length;
-}
-
-template <int dim>
-Eigen::VectorXd LayeredSolid<dim>::drag() const
-{
-  const LimbDescription &limb = shape().description();
-  double stiffness = 0.; // [N/m4]
-  for (std::size_t line = 0; line < limb.glue.size(); ++line)
-    for (const GluePatch &patch : limb.glue[line].patches)
-      if (patch.open())
-      {
-        const LooseLayer layer = shape().loose_layer(line, 0.5 * (patch.from + patch.to));
-        const double wave = 2. * M_PI / (patch.to - patch.from);
-        stiffness =
-            std::max(stiffness, laminations[layer.lamination](0, 0) * std::pow(layer.thickness, 2) / 12. * std::pow(wave, 4));
-      }
-  if (stiffness == 0.)
-    return {};
-  Eigen::VectorXd volume = Eigen::VectorXd::Zero(reduced->n_dofs());
-  for (std::size_t c = 0; c < cell_list.size(); ++c)
-  {
-    double whole = 0.;
-    for (const Point &point : points[c])
-      whole += point.volume;
-    for (const int node : cell_list[c].nodes)
-      volume.template segment<dim>(dim * node).array() += whole / n_nodes_per_cell;
-  }
-  ranks.sum(volume);
-  return stiffness * reduced->restrict_to_free(volume);
 }
 
 // Where the element's nodes are now.
@@ -428,7 +399,6 @@ template void LayeredSolid<2>::make_glue(const std::map<std::string, Material> &
 template LayeredSolid<2>::Separations LayeredSolid<2>::separations(const GlueElement &, const Eigen::VectorXd &) const;
 template void LayeredSolid<2>::prestrain_glue(const Eigen::VectorXd &);
 template double LayeredSolid<2>::parted_length() const;
-template Eigen::VectorXd LayeredSolid<2>::drag() const;
 template CohesiveState LayeredSolid<2>::glue_state(const GlueElement &, int) const;
 template std::vector<CohesiveState> LayeredSolid<2>::glue_states(const Eigen::VectorXd &) const;
 template void LayeredSolid<2>::add_glue_energy(const Eigen::VectorXd &, Energy &) const;
@@ -438,7 +408,6 @@ template void LayeredSolid<3>::make_glue(const std::map<std::string, Material> &
 template LayeredSolid<3>::Separations LayeredSolid<3>::separations(const GlueElement &, const Eigen::VectorXd &) const;
 template void LayeredSolid<3>::prestrain_glue(const Eigen::VectorXd &);
 template double LayeredSolid<3>::parted_length() const;
-template Eigen::VectorXd LayeredSolid<3>::drag() const;
 template CohesiveState LayeredSolid<3>::glue_state(const GlueElement &, int) const;
 template std::vector<CohesiveState> LayeredSolid<3>::glue_states(const Eigen::VectorXd &) const;
 template void LayeredSolid<3>::add_glue_energy(const Eigen::VectorXd &, Energy &) const;

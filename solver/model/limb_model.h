@@ -78,14 +78,16 @@ public:
   /// The state at q is an equilibrium that was reached: it becomes history.
   virtual void commit(const Eigen::VectorXd &q) = 0;
 
-  /// Whether any glue of the limb is open or can part.
+  /// Whether any glue of the limb can part.
   bool has_parting_glue() const { return any_parting; }
+  /// Whether glue of the limb is open from the start.
+  bool has_open_glue() const { return any_open; }
   /// Delay of the glue's growth in all that follows: relaxation of cohesive_step(), 1 for none.
   void delay_glue(double relaxation_share) { relaxation = relaxation_share; }
-  /// What holds a loose layer back while it snaps from one shape to another, by remaining unknown [N/m]: volume times the
-  /// stiffness, per volume, of the layer over an open patch in bending to a wave between clamped ends, E_L t^2/12 (2 pi/a)^4; the
-  /// stiffest of them. Empty without open patches.
-  virtual Eigen::VectorXd drag() const = 0;
+  /// In what assemble() builds from now on the laminations' deformation since the state q is slowed: beside its stress every
+  /// point bears C : (E - its strain there)/time, time [1]; a Kelvin-Voigt solid in one implicit step.
+  void slow_from(const Eigen::VectorXd &q, double time) { drag = {q, time}; }
+  void slow_no_more() { drag.reset(); }
   /// Length of glue line that has let go in the committed history, patches that were open from the start not counted [m]. Of a
   /// solid: the area over the width there.
   virtual double parted_length() const = 0;
@@ -119,8 +121,14 @@ protected:
   SymmetricMatrix tangent_matrix;
   std::vector<std::optional<CrushingLaw>> crushing; // by lamination
   History past;
-  bool any_parting = false;
+  bool any_parting = false, any_open = false;
   double relaxation = 1.;
+  struct Drag
+  {
+    Eigen::VectorXd from; // remaining unknowns
+    double time;
+  };
+  std::optional<Drag> drag;
   bool any_prestrain = false;
   double prestrain_share = 1.;
   double geometric_share = 1.;

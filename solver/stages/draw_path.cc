@@ -90,8 +90,6 @@ BowPath::BowPath(std::vector<std::unique_ptr<LimbModel>> the_limbs, const BowDes
       equilibrium(bare(limbs), newton_settings(solve_settings))
 {
   for (const auto &limb : limbs)
-    drags.emplace_back(*limb);
-  for (const auto &limb : limbs)
     if (limb->has_prestrain() && !limb->shape().description().profile.of_form)
       keep_described_shape(*limb);
   unstrung = equilibrium.zero(bow_string.n_scalars());
@@ -114,7 +112,7 @@ BowPath::BowPath(std::vector<std::unique_ptr<LimbModel>> the_limbs, const BowDes
 
 bool BowPath::loose_layers() const
 {
-  return std::any_of(limbs.begin(), limbs.end(), [](const auto &limb) { return limb->drag().size() > 0; });
+  return std::any_of(limbs.begin(), limbs.end(), [](const auto &limb) { return limb->has_open_glue(); });
 }
 
 std::vector<History> BowPath::histories() const
@@ -206,12 +204,12 @@ PathStep BowPath::drawn_step(const std::string &stage, const State &state, doubl
     p.strain_energy +=
         energy.laminations + energy.glue + energy.wraps + bow_string.energy(slack_lengths[k], bow_string.tension(state, k));
   }
-  p.dissipated += snapped;
   if (limbs.size() == 1)
   {
     p.strain_energy *= 2.;
     p.dissipated *= 2.;
   }
+  p.dissipated += snapped;
   if (last != nullptr)
   {
     // Three-point Gauss quadrature of the interpolated force.
@@ -223,7 +221,19 @@ PathStep BowPath::drawn_step(const std::string &stage, const State &state, doubl
     const auto force = [&](double t)
     { return interpolate_draw_curve(between, {last->point.draw + 0.5 * h * (1. + t)}).front().force; };
     p.work = last->point.work + h / 18. * (5. * force(-r) + 8. * force(0.) + 5. * force(r));
+    // Where a layer snaps on the way the force between is not known: what nothing has kept of the work was thrown off, and what
+    // was kept beyond it the hand has done as well.
+    const double lost =
+        (p.work - last->point.work) - (p.strain_energy - last->point.strain_energy) - (p.dissipated - last->point.dissipated);
+    if (snaps && lost > 0.)
+    {
+      snapped += lost;
+      p.dissipated += lost;
+    }
+    else if (snaps)
+      p.work -= lost;
   }
+  snaps = false;
   return step;
 }
 
@@ -381,7 +391,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
           last = &beyond;
           path.overdraw.push_back(beyond.point);
         },
-        {}, stop, tangent_at_hand);
+        {}, stop, tangent_at_hand, false);
   restore(path.steps.back());
   if (settings.cycles > 0)
     let_down(path, state, progress, stop);

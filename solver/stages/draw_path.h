@@ -3,7 +3,6 @@
 #include "solver/bow_description.h"
 #include "solver/model/history.h"
 #include "solver/model/layered_solid.h"
-#include "solver/model/patch_drag.h"
 #include "solver/results.h"
 #include "solver/stages/bow_string.h"
 
@@ -44,7 +43,7 @@ struct DrawPath
   std::vector<PathStep> after;   //!< the first cycle's way down, then "let down" and "unstrung again" after the last cycle
   std::vector<DrawCycle> cycles; //!< as far as they came; empty where the bow was left drawn
   std::optional<StringingStep> stringing; //!< the last state on the way to brace, until that is reached
-  double snapped = 0.;                    //!< [J] lost in loose layers' snapping
+  double snapped = 0.;                    //!< [J] lost in loose layers' snapping, of the bow, after brace
   std::vector<double> sudden_growth;      //!< [m] draws at which glue parted by itself, with no more draw
   std::string after_failed;               //!< why letting down stopped; empty when it did not
   std::vector<DrawPoint> overdraw;        //!< 1 and 2 in past full draw, as far as they were reached
@@ -129,13 +128,13 @@ private:
 
   std::vector<std::unique_ptr<LimbModel>> limbs;
   BowString bow_string;
-  std::vector<PatchDrag> drags; // by limb
   const BowDescription &bow;
   SolveSettings settings;
   Equilibrium equilibrium;
   std::vector<double> sudden_growth; // parameters of the steps in which glue parted by itself
   State unstrung;                    // at rest before it is strung
   double snapped = 0.;               // [J] lost in loose layers' snapping, so far
+  bool snaps = false;                // one did since the last step
 
   struct Outcome
   {
@@ -147,10 +146,11 @@ private:
   using Split = std::function<bool(double from, const State &start, double to, const State &end)>;
   using Rate = std::function<State(const State &state, double parameter)>;
   /// Takes a state in equilibrium at `from` to the parameter `to`, in n_steps steps or more where they must be cut.
-  /// predict_first: the last factorised tangent is that of the way on.
+  /// predict_first: the last factorised tangent is that of the way on. follow: glue that grows and layers that snap; else a step
+  /// that would need it fails.
   Outcome march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate, int &iterations,
                 int &steps_cut, const Accept &accept, const Split &split, const std::atomic<bool> *stop,
-                bool predict_first = true);
+                bool predict_first = true, bool follow = true);
   bool stretched(const State &state) const;
   /// Braced and full-drawn state from the guide's, added to the path. False, and nothing done, where they are not reached.
   /// Goes on from a braced state that the path has already.

@@ -115,12 +115,15 @@ State Equilibrium::solve_bordered(const CoupledSystem &system, const std::vector
   return step;
 }
 
-NewtonResult Equilibrium::solve(State &state, const State &came_from, double parameter, const Loads &loads, int at_most)
+NewtonResult Equilibrium::solve(State &state, const State &came_from, double parameter, const Loads &loads,
+                                const NewtonLimits &limits)
 {
-  at_most = std::min(at_most, settings.max_iterations);
+  const int at_most = std::min(limits.max_iterations, settings.max_iterations);
+  const double tolerance = std::max(limits.tolerance, settings.tolerance);
   NewtonResult result;
   State step = state - came_from;
   bool reused = false;
+  double first = 0.; // [N] the greatest of the first three residuals
   for (;; ++result.iterations)
   {
     CoupledSystem system = empty_system(static_cast<int>(state.scalars.size()));
@@ -137,7 +140,8 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
       total += residual.squaredNorm();
     const double norm = std::sqrt(total);
     result.residuals.push_back(norm);
-    if (!std::isfinite(norm))
+    first = result.iterations < 3 ? std::max(first, norm) : first;
+    if (!std::isfinite(norm) || norm > limits.greatest_growth * first)
     {
       result.reason = "the displacements grew without bound";
       return result;
@@ -148,7 +152,7 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
     const bool constraint_met =
         system.constraint.size() == 0 || system.constraint.cwiseAbs().maxCoeff() <= settings.constraint_tolerance;
     // The force that acts: at a free node the internal force balances string and loads, so it measures them once converged.
-    if (constraint_met && (norm <= settings.tolerance * std::sqrt(internal) || largest_step <= settings.step_tolerance))
+    if (constraint_met && (norm <= tolerance * std::sqrt(internal) || largest_step <= settings.step_tolerance))
     {
       result.converged = true;
       return result;
@@ -181,6 +185,11 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
       result.stable = result.stable && solvers[p].positive_definite();
     }
     result.positive_definite = result.positive_definite && result.stable;
+    if (limits.positive_definite && !result.positive_definite)
+    {
+      result.reason = "the limb would not stay where it is";
+      return result;
+    }
     step = solve_bordered(system, system.residual, system.constraint);
     state = state + step;
   }

@@ -60,6 +60,16 @@ struct NewtonSettings
   double rounding_step = 5e-10; //!< [m] ... or, if not, until its displacement change is below this everywhere
 };
 
+/// Where fewer iterations or less accuracy than the settings' will do.
+struct NewtonLimits
+{
+  int max_iterations = std::numeric_limits<int>::max();
+  double tolerance = 0.;          //!< [1] as the settings'; the greater one holds
+  bool positive_definite = false; //!< end at the first tangent that is not
+  double greatest_growth =
+      std::numeric_limits<double>::infinity(); //!< [1] end where the residual is this much over its first three
+};
+
 struct NewtonResult
 {
   bool converged = false;
@@ -86,9 +96,8 @@ public:
 
   /// Moves state to equilibrium at the parameter. came_from is the last equilibrium (a state of zeros at the start): the step
   /// from it to the given first guess counts as the first mixed-point step. On failure the state is left at its last iterate.
-  /// at_most: iterations, where fewer than the settings' are to be tried.
   [[nodiscard]] NewtonResult solve(State &state, const State &came_from, double parameter, const Loads &loads,
-                                   int at_most = std::numeric_limits<int>::max());
+                                   const NewtonLimits &limits = {});
 
   /// d state / d parameter with the last factorised tangent, and loads at the state.
   State rate(const State &state, double parameter, const Loads &loads);

@@ -51,93 +51,89 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
                const GrowthSettings &settings)
 {
   Growth growth;
-  bool parting = false, dragged = false;
+  bool parting = false, loose = false;
   std::vector<History> start;
-  std::vector<Eigen::VectorXd> drag;
   for (const LimbModel *solid : equilibrium.solids())
   {
     start.push_back(solid->history());
     parting = parting || solid->has_parting_glue();
-    drag.push_back(solid->drag());
-    dragged = dragged || drag.back().size() > 0;
-    if (settings.patch_drags != nullptr)
-      drag.back().resize(0);
+    loose = loose || solid->has_open_glue();
   }
+  const bool smooth = loose && !parting; // in pseudo-time; damage jumps
+  // An implicit rule that steps too far is drawn to a state that a loose layer would leave by itself.
+  const NewtonLimits step_limits{settings.max_iterations, smooth ? settings.tolerance_on_the_way : 0., loose};
+  NewtonLimits attempt_limits;
+  if (parting || loose)
+    attempt_limits.max_iterations = settings.max_iterations_without_delay;
+  if (loose)
+    attempt_limits.greatest_growth = settings.greatest_growth;
   // A loose layer has states that it would leave by itself: they are no results.
   const auto attempt = [&](State &trial, const State &from)
   {
-    const NewtonResult result = parting ? equilibrium.solve(trial, from, parameter, loads, settings.max_iterations_without_delay)
-                                        : equilibrium.solve(trial, from, parameter, loads);
+    const NewtonResult result = equilibrium.solve(trial, from, parameter, loads, attempt_limits);
     growth.iterations += result.iterations;
-    growth.reason = result.reason;
-    return result.converged && (!dragged || result.stable);
+    growth.reason = result.converged ? "what was found would not stay where it is" : result.reason;
+    return result.converged && (!loose || result.stable);
   };
   // Where the limb comes to with the damage as it is.
   const auto hold = [&](State &guess)
   {
     State held = guess;
     delay(equilibrium, 0.);
-    const NewtonResult result = equilibrium.solve(held, came_from, parameter, loads, settings.max_iterations);
+    const NewtonResult result = equilibrium.solve(held, came_from, parameter, loads, {settings.max_iterations});
     delay(equilibrium, 1.);
     growth.iterations += result.iterations;
     if (result.converged)
       guess = held;
     return result.converged;
   };
+  // From one state to the next in pseudo-time, which is committed; false, and nothing done, where that is too long a step.
+  const auto step = [&](State &trial, const State &last, double time)
+  {
+    delay(equilibrium, time / (1. + time));
+    for (std::size_t p = 0; loose && p < start.size(); ++p)
+      equilibrium.solids()[p]->slow_from(last.q[p], time);
+    const NewtonResult result = equilibrium.solve(trial, last, parameter, loads, step_limits);
+    growth.iterations += result.iterations;
+    if (result.converged)
+      commit(equilibrium, trial);
+    delay(equilibrium, 1.);
+    for (LimbModel *solid : equilibrium.solids())
+      solid->slow_no_more();
+    return result.converged;
+  };
+  const auto out_of_balance = [&](const State &at)
+  {
+    double force = 0.; // [N]
+    for (const Eigen::VectorXd &residual : equilibrium.imbalance(at, parameter, loads).residual)
+      force = std::hypot(force, residual.norm());
+    return force;
+  };
   const double length_before = parting ? parted_length(equilibrium) : 0.;
   const Taken before = parting ? taken(equilibrium, came_from) : Taken{};
 
   const bool held = parting && settings.hold_first && hold(state);
   growth.reached = attempt(state, held ? State(state) : came_from);
-  State last = came_from;
+  State last = came_from, advance = came_from * 0.; // advance: of the last step in pseudo-time
+  const double least_pace = smooth ? settings.least_pace_slowed : settings.least_pace;
   double pace = settings.first_pace;
-  int wait = 0;                                              // steps before the pace may grow again
-  double tried_at = std::numeric_limits<double>::infinity(); // [N] out of balance where the state without drag was last tried
-  int since_tried = 0;                                       // steps
-  while (!growth.reached && parting && growth.relaxations < settings.max_steps && pace >= settings.least_pace)
+  int wait = 0;                                                // steps before the pace may grow again
+  double unbalanced = std::numeric_limits<double>::infinity(); // [N] without the drag
+  bool gathers_speed = false;
+  int since_tried = 0; // steps since the law without drag was tried
+  while (!growth.reached && (parting || loose) && growth.relaxations < settings.max_steps && pace >= least_pace)
   {
     ++growth.relaxations;
-    delay(equilibrium, pace / (1. + pace));
-    State trial = last;
-    const NewtonResult result = equilibrium.solve(
-        trial, last, parameter,
-        [&](const State &at, double where, CoupledSystem &system)
-        {
-          loads(at, where, system);
-          for (std::size_t p = 0; p < drag.size(); ++p)
-            if (drag[p].size() > 0)
-            {
-              system.residual[p] += drag[p].cwiseProduct(at.q[p] - last.q[p]) / pace;
-              system.tangent[p]->add_diagonal(drag[p] / pace);
-            }
-            else if (settings.patch_drags != nullptr)
-              (*settings.patch_drags)[p].add(at.q[p] - last.q[p], pace, system.residual[p], *system.tangent[p]);
-        },
-        settings.max_iterations);
-    growth.iterations += result.iterations;
-    // Too long a step of the implicit rule would be drawn to such a state instead of leaving it.
-    const bool stepped = result.converged && (!dragged || result.positive_definite);
-    double dragging = 0.; // [N] what the drag holds, and would be out of balance without it
-    if (stepped)
-    {
-      commit(equilibrium, trial);
-      for (std::size_t p = 0; p < drag.size(); ++p)
-        if (drag[p].size() > 0 || settings.patch_drags != nullptr)
-        {
-          const Eigen::VectorXd moved = trial.q[p] - last.q[p], force = drag[p].size() > 0
-                                                                            ? Eigen::VectorXd(drag[p].cwiseProduct(moved) / pace)
-                                                                            : (*settings.patch_drags)[p].force(moved, pace);
-          growth.snapped += force.dot(moved);
-          dragging = std::hypot(dragging, force.norm());
-        }
-    }
-    delay(equilibrium, 1.);
-    if (!stepped)
+    State trial = last + advance;
+    if (!step(trial, last, pace))
     {
       pace *= 0.25;
+      advance = advance * 0.25;
       wait = 3;
       continue;
     }
+    if (smooth && growth.relaxations > 1)
+      advance = trial - last;
     last = trial;
     if (parted_length(equilibrium) - length_before > settings.runaway_length)
     {
@@ -147,16 +143,24 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
                       " in and does not stop: the layer comes off";
       break;
     }
-    // A trial without the drag that fails takes as long as five steps with it: the next waits until much less is out of balance,
-    // or as many steps were taken.
-    ++since_tried;
-    if (pace >= settings.settled_pace && (!dragged || dragging < 0.1 * tried_at || since_tried >= 5))
+    // A loose layer comes to rest where most of what is out of balance goes in one step; glue that parts throws more out of it.
+    bool resting = true;
+    if (loose)
     {
-      tried_at = dragging;
+      ++since_tried;
+      const double left = out_of_balance(last);
+      resting = left < 0.5 * unbalanced || pace > settings.ineffective_pace || (!smooth && since_tried >= settings.steps_between);
+      gathers_speed = smooth && left > unbalanced;
+      if (gathers_speed)
+        wait = std::max(wait, 1);
+      unbalanced = left;
+    }
+    if (resting && pace >= settings.settled_pace)
+    {
       since_tried = 0;
       state = last;
       growth.reached = attempt(state, last);
-      pace = dragged ? 2. * pace : 1.;
+      pace = loose ? 2. * pace : 1.;
     }
     else if (wait > 0)
       --wait;
@@ -168,6 +172,7 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   {
     commit(equilibrium, state);
     growth.reason.clear();
+    growth.snapped = loose && growth.relaxations > 0;
     if (!parting)
       return growth;
     const Taken after = taken(equilibrium, state);
@@ -177,6 +182,9 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     growth.sudden = growth.relaxations > 0 && growth.length > 0. && growth.delayed > settings.sudden_share * growth.spent;
     return growth;
   }
+  growth.gives_way = gathers_speed && pace < least_pace;
+  if (growth.gives_way)
+    growth.reason = "the limb gives way by itself at a loose layer, and finds no rest";
   for (std::size_t p = 0; p < start.size(); ++p)
     equilibrium.solids()[p]->set_history(start[p]);
   state = came_from;

@@ -53,10 +53,10 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
     State trial = guess;
     each([](LimbModel &limb) { limb.hold_parted_faces(true); });
     each([](LimbModel &limb) { limb.scale_geometric_stiffness(0.); });
-    iterations += equilibrium.solve(trial, guess, parameter, loads, 1).iterations;
+    iterations += equilibrium.solve(trial, guess, parameter, loads, {1}).iterations;
     each([](LimbModel &limb) { limb.scale_geometric_stiffness(1.); });
     if (loose)
-      iterations += equilibrium.solve(trial, trial, parameter, loads, 2).iterations;
+      iterations += equilibrium.solve(trial, trial, parameter, loads, {2}).iterations;
     each([](LimbModel &limb) { limb.hold_parted_faces(false); });
     const Growth growth = grow_to(equilibrium, trial, guess, parameter, loads);
     iterations += growth.iterations;

@@ -8,7 +8,7 @@ namespace limbwright
 {
 BowPath::Outcome BowPath::march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate,
                                 int &iterations, int &steps_cut, const Accept &accept, const Split &split,
-                                const std::atomic<bool> *stop, bool predict_first)
+                                const std::atomic<bool> *stop, bool predict_first, bool follow)
 {
   const double whole = (to - from) / n_steps;
   double at = from, size = whole;
@@ -19,11 +19,10 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       return {false, "it was interrupted"};
     const double next = std::abs(to - at) < 1.01 * std::abs(size) ? to : at + size;
     State trial = predict ? state + rate(state, at) * (next - at) : state;
-    // Glue that parts is followed where a few halvings of the step have not helped.
+    // Glue that parts is followed where a few halvings of the step have not helped; a loose layer at once.
     GrowthSettings growth_settings;
     growth_settings.hold_first = true;
-    growth_settings.patch_drags = &drags;
-    if (std::abs(size) > 0.2 * std::abs(whole))
+    if (!follow || (!loose_layers() && std::abs(size) > 0.2 * std::abs(whole)))
       growth_settings.max_steps = 0;
     const std::vector<History> before = histories();
     const Growth growth = grow_to(equilibrium, trial, state, next, loads, growth_settings);
@@ -41,7 +40,7 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       state = trial;
       at = next;
       predict = true;
-      snapped += growth.snapped;
+      snaps = snaps || growth.snapped;
       if (growth.sudden)
         sudden_growth.push_back(at);
       accept(at, state, growth.iterations);
@@ -54,9 +53,12 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     }
     ++steps_cut;
     size /= 2.;
-    if (std::abs(size) < std::abs(to - from) / 256.)
-      return {false, growth.reason + (loose_layers() && settings.wood_yields
-                                          ? "; over an open patch wood that yields may find none: try [solve] wood = \"elastic\""
+    // What gives way does so from near as from afar.
+    const double least = std::abs(to - from) / (!follow || growth.gives_way ? 4. : 256.);
+    if (std::abs(size) < least)
+      return {false, growth.reason + (growth.gives_way && settings.wood_yields
+                                          ? "; the worst places say how far its wood is crushed by then, and [solve] wood = "
+                                            "\"elastic\" follows the layer alone"
                                           : "")};
     predict = false; // the failed attempt's factorisation is no tangent of the last good state
   }

@@ -336,6 +336,33 @@ TEST_CASE("Tangents of laminations, glue and loads are the derivatives of the re
   table.relative("internal force along a direction [N]", force.dot(step), slope, 1e-6);
 }
 
+TEST_CASE("A limb that is slowed from rest bears its elastic stress once more for every unit of the time", "[quick]")
+{
+  CheckTable table("Kelvin-Voigt solid in one implicit step, curved layered sample", "definition of the step: S + C : E/time");
+  CurvedSample sample(1.), soft(1e-12); // the latter: glue by itself
+  auto &solid = sample.body->solid;
+  sample.assemble();
+  soft.assemble();
+  const State bent = sample.bent();
+  const Eigen::VectorXd &q = bent.q[0], at_rest = Eigen::VectorXd::Zero(q.size());
+  const auto force = [&](LimbModel &model)
+  {
+    Eigen::VectorXd sum;
+    model.assemble(q, at_rest, sum);
+    return sum;
+  };
+  const Eigen::VectorXd elastic = force(solid), glue = force(soft.body->solid);
+  const double time = 0.25; // [1]
+  solid.slow_from(at_rest, time);
+  table.absolute("force of the laminations", relative_difference(force(solid) - glue, (1. + 1. / time) * (elastic - glue)), 0.,
+                 1e-9);
+  table.absolute("tangent against central differences", deviation_of_solid(solid, bent), 0., 1e-6);
+  solid.slow_from(q, time);
+  table.absolute("force where it does not move", relative_difference(force(solid), elastic), 0., 1e-12);
+  solid.slow_no_more();
+  table.absolute("force when it is slowed no more", relative_difference(force(solid), elastic), 0., 0.);
+}
+
 TEST_CASE("Tangents of the string are the derivatives of its forces and constraints", "[quick]")
 {
   CheckTable table("String, tangents against central differences", "central differences of forces and constraints");

@@ -108,6 +108,7 @@ struct GlueState
 struct PatchEnd
 {
   int line = 0;
+  int back_lamination = -1;        //!< on the line's back side there: where a lamination ends, the one that would part
   double station = 0.;             //!< [m]
   bool toward_tip = false;         //!< it would grow toward the tip
   double opening = 0.;             //!< [J/m2] G_I; none where the faces press on each other

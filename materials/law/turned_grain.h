@@ -22,5 +22,10 @@ struct GrainStress
 };
 
 /// Those of a strip turned by `turn` in the plan view, from its own (order along it, N, shear) [Pa].
-GrainStress grain_stress(const Eigen::Vector3d &strip, double turn);
+GrainStress grain_stress(const Eigen::Vector3d &strip, double turn = 0.);
+/// Those of a solid, from its own (order L, N, W, NW, LW, LN) [Pa].
+inline GrainStress grain_stress(const Eigen::Matrix<double, 6, 1> &solid)
+{
+  return {solid[0], solid[1], solid[2], solid[5], solid[4], solid[3]};
+}
 } // namespace limbwright

@@ -97,7 +97,7 @@ std::vector<int> spread_gathered_strain(const LayeredSolid<2> &solid, NodalField
           const auto middle = static_cast<std::size_t>(stretch.middle);
           sum += within * raw[middle];
           length += within;
-          yielded = yielded || fields.crushed[middle] > 0.;
+          yielded = yielded || fields.crushed.at_node[middle] > 0.;
         }
       if (!yielded)
         continue;

@@ -9,8 +9,7 @@
 namespace limbwright
 {
 template <int dim>
-NodalFieldsOf<dim> recover_nodal_fields(const LayeredSolid<dim> &solid, const Eigen::VectorXd &u,
-                                        const std::vector<double> &crushed_before)
+NodalFieldsOf<dim> recover_nodal_fields(const LayeredSolid<dim> &solid, const Eigen::VectorXd &u, const Crushed &crushed_before)
 {
   using Strain = typename LayeredSolid<dim>::Strain;
   constexpr int n_points = 1 << dim;
@@ -18,7 +17,7 @@ NodalFieldsOf<dim> recover_nodal_fields(const LayeredSolid<dim> &solid, const Ei
   NodalFieldsOf<dim> fields;
   fields.strain.assign(n_nodes, Strain::Zero());
   fields.stress.assign(n_nodes, Strain::Zero());
-  fields.crushed.assign(n_nodes, 0.);
+  fields.crushed.at_node.assign(n_nodes, 0.);
   std::vector<int> count(n_nodes, 0);
   for (const auto &cell : solid.cells())
   {
@@ -37,38 +36,44 @@ NodalFieldsOf<dim> recover_nodal_fields(const LayeredSolid<dim> &solid, const Ei
       ++count[cell.nodes[k]];
     }
   }
-  const auto follow_law = [&](std::size_t node, double before)
+  const auto follow_law = [&](int node)
   {
-    const int lamination = solid.nodes()[node].lamination;
-    if (const auto *weak = solid.weak_parts_at(static_cast<int>(node)))
+    const auto n = static_cast<std::size_t>(node);
+    const int lamination = solid.nodes()[n].lamination;
+    double &crushed = fields.crushed.at_node[n];
+    crushed = crushed_before.at_node.empty() ? 0. : crushed_before.at_node[n];
+    if (const auto *weak = solid.weak_parts_at(node))
     {
-      fields.stress[node].setZero();
-      fields.crushed[node] = before;
-      for (const WeakPartOf<dim> &part : *weak)
+      fields.stress[n].setZero();
+      const auto before = crushed_before.of_strip.find(node);
+      std::vector<double> &strips = fields.crushed.of_strip[node];
+      strips = before == crushed_before.of_strip.end() ? std::vector<double>(weak->size(), 0.) : before->second;
+      for (std::size_t i = 0; i < weak->size(); ++i)
       {
-        const auto step = own_stress<dim>(part, part.to_own * fields.strain[node], before);
-        fields.stress[node] += part.strip.share * (part.to_own.transpose() * step.stress);
-        fields.crushed[node] = std::max(fields.crushed[node], step.plastic_strain);
+        const WeakPartOf<dim> &part = (*weak)[i];
+        const auto step = own_stress<dim>(part, part.to_own * fields.strain[n], strips[i]);
+        fields.stress[n] += part.strip.share * (part.to_own.transpose() * step.stress);
+        strips[i] = step.plastic_strain;
+        crushed = std::max(crushed, step.plastic_strain);
       }
     }
     else if (const auto &law = solid.crushing_law(lamination))
     {
-      const auto step = crush(*law, solid.stiffness(lamination), fields.strain[node], before);
-      fields.stress[node] = step.stress;
-      fields.crushed[node] = step.plastic_strain;
+      const auto step = crush(*law, solid.stiffness(lamination), fields.strain[n], crushed);
+      fields.stress[n] = step.stress;
+      crushed = step.plastic_strain;
     }
     else
-      fields.stress[node] = solid.stiffness(lamination) * fields.strain[node];
+      fields.stress[n] = solid.stiffness(lamination) * fields.strain[n];
   };
-  const auto before = [&](std::size_t node) { return crushed_before.empty() ? 0. : crushed_before[node]; };
   for (std::size_t node = 0; node < n_nodes; ++node)
   {
     fields.strain[node] /= count[node];
-    follow_law(node, before(node));
+    follow_law(static_cast<int>(node));
   }
   if constexpr (dim == 2)
     for (const int node : spread_gathered_strain(solid, fields))
-      follow_law(static_cast<std::size_t>(node), before(static_cast<std::size_t>(node)));
+      follow_law(node);
   return fields;
 }
 
@@ -257,10 +262,10 @@ std::vector<LineTraction> over_the_width(const std::vector<LineTraction> &rows)
   return means;
 }
 
-template NodalFieldsOf<2> recover_nodal_fields(const LayeredSolid<2> &, const Eigen::VectorXd &, const std::vector<double> &);
+template NodalFieldsOf<2> recover_nodal_fields(const LayeredSolid<2> &, const Eigen::VectorXd &, const Crushed &);
 template std::vector<SectionFit> fit_sections(const LayeredSolid<2> &, const NodalFieldsOf<2> &);
 template std::vector<LineTraction> line_tractions(const LayeredSolid<2> &, int, const Eigen::VectorXd &, double);
-template NodalFieldsOf<3> recover_nodal_fields(const LayeredSolid<3> &, const Eigen::VectorXd &, const std::vector<double> &);
+template NodalFieldsOf<3> recover_nodal_fields(const LayeredSolid<3> &, const Eigen::VectorXd &, const Crushed &);
 template std::vector<SectionFit> fit_sections(const LayeredSolid<3> &, const NodalFieldsOf<3> &);
 template std::vector<LineTraction> line_tractions(const LayeredSolid<3> &, int, const Eigen::VectorXd &, double);
 } // namespace limbwright

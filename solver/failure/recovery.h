@@ -2,29 +2,36 @@
 
 #include "solver/model/layered_solid.h"
 
+#include <map>
 #include <vector>
 
 namespace limbwright
 {
+/// Plastic shortening along the grain [1].
+struct Crushed
+{
+  std::vector<double> at_node;                 //!< by node; in a weak zone the greatest of its strips
+  std::map<int, std::vector<double>> of_strip; //!< by node of a weak zone: of each of LayeredSolid::weak_parts_at()
+};
+
 /// Strain and stress at every node, grain axes, in the order of LayeredSolid (L first, LN last): taken at the 2 x 2 (x 2) Gauss
 /// points, where the derivatives of quadratic elements are most accurate (Barlow 1976, Int. J. Numer. Meth. Engng
 /// 10:243), extrapolated to the nodes of each element and averaged over the elements of the same lamination. Where wood yields,
-/// its law is followed at the nodes from state to state as it is at the points of integration. In a weak zone the stress is the
-/// mean over the width, and all strips of a node have one plastic shortening, the greatest; beside a knot in wood that yields the
-/// side view's strain is a mean along the limb (gathered_strain.h). Green-Lagrange strain [1], second Piola-Kirchhoff stress
-/// [Pa].
+/// its law is followed at the nodes from state to state as it is at the points of integration, in a weak zone by each strip of
+/// the width for itself; the stress there is the mean over the width. Beside a knot in wood that yields the side view's strain is
+/// a mean along the limb (gathered_strain.h). Green-Lagrange strain [1], second Piola-Kirchhoff stress [Pa].
 template <int dim>
 struct NodalFieldsOf
 {
   std::vector<typename LayeredSolid<dim>::Strain> strain, stress; //!< by node
-  std::vector<double> crushed;                                    //!< [1] by node, plastic shortening along the grain
+  Crushed crushed;
 };
 using NodalFields = NodalFieldsOf<2>; //!< of the side view
 
-/// crushed_before: NodalFieldsOf::crushed of the state before on the way; empty at the beginning.
+/// crushed_before: of the state before on the way; empty at the beginning.
 template <int dim>
 NodalFieldsOf<dim> recover_nodal_fields(const LayeredSolid<dim> &solid, const Eigen::VectorXd &u,
-                                        const std::vector<double> &crushed_before = {});
+                                        const Crushed &crushed_before = {});
 
 /// Stress [Pa] along the grain under a strain along the grain alone [1], and the plastic shortening there.
 struct FibreStress

@@ -11,17 +11,6 @@ namespace limbwright
 {
 namespace
 {
-// Stress in grain axes that lie as the lamination's.
-GrainStress unturned(const Eigen::Vector3d &stress)
-{
-  return grain_stress(stress, 0.);
-}
-
-GrainStress unturned(const Eigen::Matrix<double, 6, 1> &stress)
-{
-  return {stress[0], stress[1], stress[2], stress[5], stress[4], stress[3]};
-}
-
 using WorstPlaces = std::map<std::tuple<int, int, int, FailureMode>, HotSpot>; // by lamination, glue line, its back, mode
 
 void offer_place(WorstPlaces &worst, const HotSpot &spot)
@@ -136,9 +125,10 @@ bool LimbJudgeOf<dim>::within_reach_of_load(double station) const
 }
 
 template <int dim>
-std::vector<typename LimbJudgeOf<dim>::NotedIndex> LimbJudgeOf<dim>::indices_at(int node, const Strain &strain,
-                                                                                const Strain &stress, double crushed_there) const
+std::vector<typename LimbJudgeOf<dim>::NotedIndex> LimbJudgeOf<dim>::indices_at(int node, const NodalFieldsOf<dim> &fields) const
 {
+  const Strain &strain = fields.strain[static_cast<std::size_t>(node)], &stress = fields.stress[static_cast<std::size_t>(node)];
+
   static const std::string slants = "the grain slants there, as the case says";
   const LimbDescription &limb = solid.shape().description();
   const auto &place = solid.nodes()[static_cast<std::size_t>(node)];
@@ -156,18 +146,20 @@ std::vector<typename LimbJudgeOf<dim>::NotedIndex> LimbJudgeOf<dim>::indices_at(
   {
     add(lamination_indices(wood, lamination.ring, strain, stress, false), "");
     if (run_out)
-      add(slanting_indices(wood, lamination.ring, unturned(stress)), slants);
+      add(slanting_indices(wood, lamination.ring, grain_stress(stress)), slants);
     return result;
   }
-  for (const WeakPartOf<dim> &part : *weak)
+  const std::vector<double> &strips = fields.crushed.of_strip.at(node);
+  for (std::size_t i = 0; i < weak->size(); ++i)
   {
+    const WeakPartOf<dim> &part = (*weak)[i];
     const Knot *knot = part.strip.knot < 0 ? nullptr : &limb.weak.knots[static_cast<std::size_t>(part.strip.knot)];
-    const Strain own = part.to_own * strain, own_share = own_stress(part, own, crushed_there).stress;
+    const Strain own = part.to_own * strain, own_share = own_stress(part, own, strips[i]).stress;
     add(weak_indices(wood, lamination.ring, part, knot, own, own_share), knot != nullptr           ? "in a knot"
                                                                          : part.strip.grain.none() ? ""
                                                                                                    : slants);
     if (knot == nullptr && part.strip.grain.none() && run_out)
-      add(slanting_indices(wood, lamination.ring, unturned(own_share)), slants);
+      add(slanting_indices(wood, lamination.ring, grain_stress(own_share)), slants);
   }
   return result;
 }
@@ -182,7 +174,7 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
   verdict.fields = recover_nodal_fields(solid, u, crushed);
   const NodalFieldsOf<dim> &fields = verdict.fields;
   crushed = fields.crushed;
-  fibre_crushed.resize(crushed.size(), 0.);
+  fibre_crushed.resize(crushed.at_node.size(), 0.);
   const std::vector<SectionFit> fits = fit_sections(solid, fields);
 
   WorstPlaces worst;
@@ -237,7 +229,7 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
     {
       const auto &place = solid.nodes()[node];
       typename LayeredSolid<dim>::Strain strain = fields.strain[node], stress = fields.stress[node];
-      double shortening = fields.crushed[node];
+      double shortening = fields.crushed.at_node[node];
       if (near_end[j])
       {
         strain[0] = fits[j].at(place.depth + place.fallen, place.place[2]) +
@@ -278,7 +270,7 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
              lamination_indices(material(place.lamination), laminations[place.lamination].ring, strain, stress, true))
           offer_here(mode, "");
       else
-        for (const auto &[mode, note] : indices_at(node, strain, stress, shortening))
+        for (const auto &[mode, note] : indices_at(node, fields))
           offer_here(mode, note);
     }
     for (const auto &[where, state] : faces)
@@ -345,7 +337,7 @@ typename LimbJudgeOf<dim>::Verdict LimbJudgeOf<dim>::judge(LimbName name, const 
     HotSpot spot = spot_at(end.station, ModeIndex{mode, end.index(), end.total(), end.toughness}, false);
     spot.across = end.across;
     spot.glue_line = end.line;
-    spot.back_lamination = back_of_edge(end);
+    spot.back_lamination = end.back_lamination;
     spot.face = Face::inside;
     offer(spot);
   };

@@ -43,9 +43,8 @@ public:
     ModeIndex mode;
     std::string note; //!< why the wood is weak there; empty where it is clear
   };
-  /// The indices of all that lies across the width at a node, from its strain and stress in the lamination's grain axes and its
-  /// plastic shortening; not for places near an end.
-  std::vector<NotedIndex> indices_at(int node, const Strain &strain, const Strain &stress, double crushed_there) const;
+  /// The indices of all that lies across the width at a node; not for places near an end.
+  std::vector<NotedIndex> indices_at(int node, const NodalFieldsOf<dim> &fields) const;
 
 private:
   const LayeredSolid<dim> &solid;
@@ -56,7 +55,8 @@ private:
   std::vector<std::map<int, double>> section_shares; // by column station: its nodes with their shares of the area
   std::vector<bool> near_end;                        // by column station
   std::vector<SectionFit> at_rest;                   // by column station: in the described shape
-  std::vector<double> crushed, fibre_crushed;        // by node: at the state before; near ends under the section fit
+  Crushed crushed;                                   // at the state before
+  std::vector<double> fibre_crushed;                 // by node: the same, near ends under the section fit
 
   bool within_reach_of_load(double station) const;
   // What of a glue line's strength is left at a place [1]; the patch that is there.

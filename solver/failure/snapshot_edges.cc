@@ -32,7 +32,7 @@ std::vector<PatchEnd> LimbJudgeOf<dim>::patch_ends(const Eigen::VectorXd &u) con
   std::vector<PatchEnd> ends = energy_release(solid, u);
   for (PatchEnd &end : ends)
   {
-    const int back = back_of_line(end.line, end.station);
+    const int back = end.back_lamination = back_of_edge(end);
     set_toughness(end, parting_bond(adhesive_of_line(end.line), material(end.line), laminations[end.line].ring, material(back),
                                     laminations[back].ring));
   }
@@ -46,7 +46,7 @@ std::vector<PatchEnd> LimbJudgeOf<dim>::glue_free_edges(const Eigen::VectorXd &u
   std::vector<PatchEnd> edges = free_edges(solid, u);
   for (PatchEnd &edge : edges)
   {
-    const int back = back_of_edge(edge);
+    const int back = edge.back_lamination = back_of_edge(edge);
     const GlueBond bond(limb.glue[static_cast<std::size_t>(edge.line)], holding_at(edge.line, edge.station, edge.across).second,
                         dim == 2, adhesives);
     set_toughness(

@@ -94,7 +94,7 @@ std::vector<ModeIndex> weak_indices(const Material &material, RingOrientation ri
                                     const Eigen::Matrix<double, 6, 1> &strain, const Eigen::Matrix<double, 6, 1> &stress)
 {
   // Its axes are the grain's own: nothing is left to turn.
-  const GrainStress grain{stress[0], stress[1], stress[2], stress[5], stress[4], stress[3]};
+  const GrainStress grain = grain_stress(stress);
   if (knot != nullptr)
     return knot_indices(material, ring, *knot, stress[0], grain);
   std::vector<ModeIndex> result = lamination_indices(material, ring, strain, stress, false);

@@ -160,7 +160,7 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     greatest_turn.push_back(turned_most / M_PI * 180.);
     station.push_back(node.station / 0.0254);
     depth.push_back(node.depth);
-    crushed.push_back(fields.crushed[i]);
+    crushed.push_back(fields.crushed.at_node[i]);
     near_end.push_back(solid.mesh().near_end(node.station) ? 1. : 0.);
 
     // Grain axes, and the same tensors turned into the bow's axes.
@@ -170,7 +170,7 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     const typename LayeredSolid<dim>::Strain values[4] = {e, s, turned<dim>(e, axes, 2.), turned<dim>(s, axes, 1.)};
     for (int k = 0; k < 4 * n_strains; ++k)
       tensors[k][at] = values[k / n_strains][k % n_strains];
-    for (const auto &[mode, note] : judge.indices_at(static_cast<int>(i), e, s, fields.crushed[i]))
+    for (const auto &[mode, note] : judge.indices_at(static_cast<int>(i), fields))
       indices[mode.mode][at] = std::max(indices[mode.mode][at], mode.index);
   }
   std::vector<double> layer, column;

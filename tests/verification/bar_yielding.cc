@@ -20,7 +20,7 @@ struct YieldingBar
   Equilibrium equilibrium;
   State state;
   double at = 0.;
-  std::vector<double> crushed;
+  Crushed crushed;
 
   static LimbDescription bar() { return straight_bar(length, height, width); }
   YieldingBar()

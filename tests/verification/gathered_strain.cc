@@ -42,7 +42,7 @@ Found bend(double column_over_knot)
   Equilibrium equilibrium({&body.solid}, {});
   State state = equilibrium.zero(1);
   Found found;
-  std::vector<double> crushed;
+  Crushed crushed;
   constexpr int n_steps = 20;
   const double step = 1. * inch / n_steps;
   for (int i = 1; i <= n_steps; ++i)

@@ -50,7 +50,7 @@ Bent bend(const Material &wood, double slope, bool as_region)
   state = equilibrium.zero(1);
   const double step = 0.06 * wood.modulus_of_rupture * span * span / (6. * wood.constants.E_L * depth);
   double index = 0., force = 0.;
-  std::vector<double> crushed;
+  Crushed crushed;
   for (double deflection = step; index < 1.; deflection += step)
   {
     const State before = state;
@@ -65,8 +65,7 @@ Bent bend(const Material &wood, double slope, bool as_region)
     double now = 0.;
     for (std::size_t n = 0; n < body.solid.nodes().size(); ++n)
       if (const auto &node = body.solid.nodes()[n]; node.depth < 1e-9 && std::abs(node.station - span / 2.) < 2. * depth)
-        for (const auto &[mode, note] :
-             judge.indices_at(static_cast<int>(n), fields.strain[n], fields.stress[n], fields.crushed[n]))
+        for (const auto &[mode, note] : judge.indices_at(static_cast<int>(n), fields))
           if (mode.mode == (slope == 0. ? FailureMode::tension_along : FailureMode::slanting_grain))
             now = std::max(now, mode.index);
     const double share = now >= 1. ? (1. - index) / (now - index) : 1., force_now = std::abs(state.scalars[0]);

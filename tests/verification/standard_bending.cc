@@ -49,7 +49,7 @@ BendingTest bend(const Material &wood, const CrushingLaw &law)
   const double step = 0.1 * 2. * wood.modulus_of_rupture * half_span * half_span / (3. * E * depth);
   // The load keeps the section under it from warping, which puts some three per cent on the stress of its faces that beam theory
   // does not know of; so the moment is compared one depth away from it.
-  std::vector<double> crushed;
+  Crushed crushed;
   double moment = 0., stress = 0.;
   for (double deflection = step; !test.broken && test.steps < 100; deflection += step)
   {

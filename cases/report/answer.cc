@@ -23,7 +23,7 @@ constexpr std::size_t n_places_told = 3;
 
 std::string line(const std::string &name, const std::string &trade, const std::string &metric)
 {
-  return metric.empty() ? fmt::format("  {:<22}{}\n", name, trade) : fmt::format("  {:<22}{:<36}{}\n", name, trade, metric);
+  return metric.empty() ? fmt::format("  {:<22}{}\n", name, trade) : fmt::format("  {:<22}{:<35} {}\n", name, trade, metric);
 }
 
 std::string heading(const Case &bow_case)

@@ -126,45 +126,13 @@ std::string balance_words(const Case &bow_case, const DrawResults &results)
 
 std::string energy_words(double value, double limit, Units units)
 {
+  // Two figures at least.
+  const auto figure = [](double energy) { return energy < 10. ? fmt::format("{:.2g}", energy) : fmt::format("{:.0f}", energy); };
+  const std::string metric = figure(value) + " of " + figure(limit) + " J/m2";
   if (units == Units::metric)
-    return fmt::format("{:.0f} of {:.0f} J/m2", value, limit);
-  return fmt::format("{:.2f} of {:.1f} in-lb per sq in ({:.0f} of {:.0f} J/m2)", value / inch_pound_per_square_inch,
-                     limit / inch_pound_per_square_inch, value, limit);
-}
-
-std::string patch_words(const Case &bow_case, const DrawResults &results, Units units)
-{
-  if (results.snapshots.empty())
-    return {};
-  std::string text;
-  for (const LimbSnapshot &limb : results.snapshots.back().limbs)
-    for (const PatchEnd &end : limb.patch_ends)
-    {
-      HotSpot names;
-      names.limb = limb.limb;
-      names.glue_line = end.line;
-      std::string line = fmt::format("  {}, {}, {}, {}: ", told(end.station, told_draw, units),
-                                     limb_words(limb.limb, results.symmetric), layer_name(bow_case, names),
-                                     end.sideways     ? "a side, growing across"
-                                     : end.toward_tip ? "end toward the tip"
-                                                      : "end toward the handle");
-      if (end.toughness > 0.)
-        line += fmt::format("index {:.2f}, {}, {:.0f} % of it sliding; ahead of it the glue softens over {}", end.index(),
-                            energy_words(end.total(), end.toughness, units), end.sliding_share() / percent,
-                            told(end.process_zone, told_length, units));
-      else
-        line += fmt::format("{:.2f} in-lb per sq in ({:.0f} J/m2); what growing takes is not known of this glue",
-                            end.total() / inch_pound_per_square_inch, end.total());
-      text += wrapped(line, 4) + "\n";
-    }
-  if (text.empty())
-    return {};
-  return wrapped("Ends of open patches and splits: the energy that growing longer would set free, of what parting the glue, or "
-                 "the wood of a split, takes (the index "
-                 "is the root of their ratio, and grows with the load). It is sound where the length over which the glue softens "
-                 "is short beside the patch; glue told to part shows by itself whether it grows.",
-                 2) +
-         "\n" + text + "\n";
+    return metric;
+  return figure(value / inch_pound_per_square_inch) + " of " + figure(limit / inch_pound_per_square_inch) + " in-lb per sq in (" +
+         metric + ")";
 }
 
 std::string event_list(const Case &bow_case, const DrawResults &results)

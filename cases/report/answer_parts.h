@@ -29,10 +29,8 @@ std::string balance_words(const Case &bow_case, const DrawResults &results);
 /// When an event came, "12.3 in" of draw or "braced", and what it was and where.
 std::string event_when(const Case &bow_case, const Event &event, Units units = Units::trade);
 std::string event_what(const Case &bow_case, const DrawResults &results, const Event &event, Units units = Units::trade);
-/// "12 of 1000 J/m2 (0.07 of 5.7 in-lb per sq in)", energy per area.
+/// "0.07 of 5.7 in-lb per sq in (12 of 1000 J/m2)", energy per area.
 std::string energy_words(double value, double limit, Units units = Units::trade);
-/// What the ends of open patches would release, and what growing takes.
-std::string patch_words(const Case &bow_case, const DrawResults &results, Units units = Units::trade);
 /// What the draw did to the bow, in its order.
 std::string event_list(const Case &bow_case, const DrawResults &results);
 /// The bow let down, drawn again and unstrung.

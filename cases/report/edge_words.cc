@@ -4,13 +4,10 @@
 #include "cases/report/output_units.h"
 #include "cases/report/text_layout.h"
 #include "cases/report/words.h"
-#include "meshing/shape/limb_shape.h"
 
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <cmath>
-#include <limits>
 #include <map>
 #include <tuple>
 
@@ -19,53 +16,30 @@ namespace limbwright
 namespace
 {
 constexpr std::size_t n_edges_told = 3;
+constexpr double told_from = 0.2; // [1] index of a free edge in the answer: four per cent of the energy; judgement
 
 bool worse(const PatchEnd &a, const PatchEnd &b)
 {
   return std::pair(a.index(), a.total()) > std::pair(b.index(), b.total());
 }
 
-// The lamination on the line's back side where it would part: where a lamination ends the line may go on to another one.
-int back_of(const DrawResults &results, LimbName limb, const PatchEnd &edge)
-{
-  int back = -1;
-  double nearest = std::numeric_limits<double>::infinity();
-  for (const LimbSnapshot &snapshot : results.snapshots.back().limbs)
-    if (snapshot.limb == limb)
-      for (const GlueState &glue : snapshot.glue)
-      {
-        const double beyond = (glue.station - edge.station) * (edge.toward_tip ? 1. : -1.);
-        if (glue.line == edge.line && (edge.sideways || beyond > same_station) && std::abs(beyond) < nearest)
-        {
-          nearest = std::abs(beyond);
-          back = glue.back_lamination;
-        }
-      }
-  return back;
-}
-
-// The energies are small ones: two figures.
-std::string of_toughness(const PatchEnd &edge, Units units)
-{
-  const std::string metric = fmt::format("{:.2g} of {:.0f} J/m2", edge.total(), edge.toughness);
-  if (units == Units::metric)
-    return metric;
-  return fmt::format("{:.2g} of {:.2g} in-lb per sq in ({})", edge.total() / inch_pound_per_square_inch,
-                     edge.toughness / inch_pound_per_square_inch, metric);
-}
-
-std::string edge_line(const Case &bow_case, const DrawResults &results, LimbName limb, const PatchEnd &edge, Units units)
+std::string place(const Case &bow_case, const DrawResults &results, LimbName limb, const PatchEnd &edge, Units units)
 {
   HotSpot names;
   names.limb = limb;
   names.glue_line = edge.line;
-  names.back_lamination = back_of(results, limb, edge);
-  std::string text = fmt::format("  {}, {}, {}, {}: ", told(edge.station, told_draw, units), limb_words(limb, results.symmetric),
-                                 layer_name(bow_case, names), edge.sideways ? "side" : "where a layer ends");
+  names.back_lamination = edge.back_lamination;
+  return told(edge.station, told_draw, units) + ", " + limb_words(limb, results.symmetric) + ", " + layer_name(bow_case, names);
+}
+
+// Energy, and how much of it is sliding.
+std::string energy(const PatchEnd &edge, Units units)
+{
+  std::string text;
   if (edge.toughness > 0.)
-    text += fmt::format("index {:.2f}, {}", edge.index(), of_toughness(edge, units));
+    text = fmt::format("index {:.2f}, ", edge.index()) + energy_words(edge.total(), edge.toughness, units);
   else
-    text += fmt::format("{:.2g} J/m2, what parting takes is not known of this glue", edge.total());
+    text = fmt::format("{:.2g} J/m2, what parting takes is not known of this glue", edge.total());
   return text + fmt::format(", {:.0f} % of it sliding", edge.sliding_share() / percent);
 }
 } // namespace
@@ -89,14 +63,45 @@ std::vector<std::pair<LimbName, PatchEnd>> greatest_edges(const DrawResults &res
   return list;
 }
 
+std::string patch_words(const Case &bow_case, const DrawResults &results, Units units)
+{
+  if (results.snapshots.empty())
+    return {};
+  std::string text;
+  for (const LimbSnapshot &limb : results.snapshots.back().limbs)
+    for (const PatchEnd &end : limb.patch_ends)
+    {
+      std::string line = "  " + place(bow_case, results, limb.limb, end, units) +
+                         (end.sideways     ? ", a side, growing across: "
+                          : end.toward_tip ? ", end toward the tip: "
+                                           : ", end toward the handle: ") +
+                         energy(end, units);
+      if (end.toughness > 0.)
+        line += "; ahead of it the glue softens over " + told(end.process_zone, told_length, units);
+      text += wrapped(line, 4) + "\n";
+    }
+  if (text.empty())
+    return {};
+  return wrapped("Ends of open patches and splits: the energy that growing longer would set free, of what parting the glue, or "
+                 "the wood of a split, takes (the index is the root of their ratio, and grows with the load). It is sound where "
+                 "the length over which the glue softens is short beside the patch; glue told to part shows by itself whether it "
+                 "grows.",
+                 2) +
+         "\n" + text + "\n";
+}
+
 std::string edge_words(const Case &bow_case, const DrawResults &results, Units units)
 {
-  const auto edges = greatest_edges(results);
+  auto edges = greatest_edges(results);
+  std::erase_if(edges, [](const auto &entry) { return entry.second.toughness > 0. && entry.second.index() < told_from; });
   if (edges.empty())
     return {};
   std::string text;
   for (std::size_t i = 0; i < std::min(n_edges_told, edges.size()); ++i)
-    text += wrapped(edge_line(bow_case, results, edges[i].first, edges[i].second, units), 4) + "\n";
+    text += wrapped("  " + place(bow_case, results, edges[i].first, edges[i].second, units) +
+                        (edges[i].second.sideways ? ", side: " : ", where a layer ends: ") + energy(edges[i].second, units),
+                    4) +
+            "\n";
   const bool sides = std::any_of(edges.begin(), edges.end(), [](const auto &entry) { return entry.second.sideways; });
   const std::string where = sides ? "where a layer ends and at the sides of the limb" : "where a layer ends";
   return wrapped("Free edges of the glue, " + where +

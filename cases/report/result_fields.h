@@ -64,7 +64,7 @@ inline const std::vector<ResultField<PatchEnd>> patch_end_fields = {
     {"toward_tip", "", &PatchEnd::toward_tip},      {"opening", "J/m2", &PatchEnd::opening},
     {"sliding", "J/m2", &PatchEnd::sliding},        {"toughness", "J/m2", &PatchEnd::toughness},
     {"process_zone", "m", &PatchEnd::process_zone}, {"across", "1", &PatchEnd::across},
-    {"sideways", "", &PatchEnd::sideways}};
+    {"sideways", "", &PatchEnd::sideways},          {"back_lamination", "", &PatchEnd::back_lamination}};
 
 inline const std::vector<ResultField<SectionState>> section_fields = {
     {"station", "m", &SectionState::station},

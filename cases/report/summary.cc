@@ -44,6 +44,7 @@ Json glue_edge(const DrawResults &results, LimbName limb, const PatchEnd &edge)
   return {{"limb", results.symmetric ? "either" : limb_key(limb)},
           {"station_m", edge.station},
           {"glue_line", edge.line},
+          {"back_lamination", edge.back_lamination},
           {"toward_tip", edge.toward_tip},
           {"sideways", edge.sideways},
           {"across_1", edge.across},

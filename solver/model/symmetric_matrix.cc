@@ -79,12 +79,4 @@ void SymmetricMatrix::add_skew(int element, const Eigen::Ref<const Eigen::Matrix
       skew_entries.emplace_back(id[j], id[i], -half);
     }
 }
-
-void SymmetricMatrix::add_diagonal(const Eigen::VectorXd &entries)
-{
-  if (!with_loads)
-    return;
-  for (Eigen::Index j = 0; j < matrix.cols(); ++j)
-    matrix.valuePtr()[matrix.outerIndexPtr()[j]] += entries[j]; // the first of a column of the lower triangle
-}
 } // namespace limbwright

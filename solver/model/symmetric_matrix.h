@@ -27,9 +27,6 @@ public:
   /// Adds the skew part of an element matrix, its side as announced.
   void add_skew(int element, const Eigen::Ref<const Eigen::MatrixXd> &block);
 
-  /// A load.
-  void add_diagonal(const Eigen::VectorXd &entries);
-
   const std::vector<int> &unknowns(int element) const { return elements[element].unknowns; }
   const Eigen::SparseMatrix<double> &lower() const { return matrix; }
   /// Entries of the skew part, to be summed; none where the matrix is symmetric.

@@ -227,8 +227,8 @@ std::string blas_in_use()
   return list;
 }
 
-// wanted: [s] on the two-core machine that the program was made on.
-bool report_target(const std::string &name, const Case &bow_case, double yard, double wanted)
+// wanted: [s] on the two-core machine that the program was made on. The iterations of a bow that yields or snaps are not judged.
+bool report_target(const std::string &name, const Case &bow_case, double yard, double wanted, bool judged = true)
 {
   std::vector<Seconds> runs;
   int most = 0;
@@ -241,9 +241,10 @@ bool report_target(const std::string &name, const Case &bow_case, double yard, d
       fmt::print("{}, {} unknowns: ", name, run.results.solve.unknowns);
   }
   const Seconds spent = medians(runs);
-  fmt::print("{} iterations ({} allowed), clock {:.3f} s, processor {:.3f} s (aim {:.1f} s), {:.1f} yardsticks\n", most,
-             most_iterations, spent.clock, spent.processor, wanted, spent.processor / yard);
-  return most <= most_iterations;
+  fmt::print("{} iterations{}, clock {:.3f} s, processor {:.3f} s (aim {:.1f} s), {:.1f} yardsticks\n", most,
+             judged ? fmt::format(" ({} allowed)", most_iterations) : "", spent.clock, spent.processor, wanted,
+             spent.processor / yard);
+  return !judged || most <= most_iterations;
 }
 
 int run_benchmark(bool with_ladder)
@@ -279,6 +280,9 @@ int run_benchmark(bool with_ladder)
   fmt::print("Medians of {} runs, mesh to indices, without fields:\n", n_runs);
   const bool straight = report_target("straight limb", target, yard, 0.5);
   const bool example = report_target("maple-glass-thin, default mesh", elastic(example_case("maple-glass-thin")), yard, 1.2);
+  report_target("spruce-linen-flatbow, yielding, drawn twice, let down", example_case("spruce-linen-flatbow"), yard, 5., false);
+  report_target("maple-glass-void-riser, a loose layer over wood that yields", example_case("maple-glass-void-riser"), yard, 20.,
+                false);
   return straight && example ? 0 : 1;
 }
 } // namespace

@@ -249,7 +249,8 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
   constexpr int n_unknowns = dim * n_nodes_per_cell;
   constexpr int n_points = n_nodes_per_cell; // 3 per direction
   const Cell &cell = cell_list[c];
-  const CellValues displacement = cell_values(cell, u), step = cell_values(cell, du);
+  const CellValues displacement = cell_values(cell, u), step = cell_values(cell, du),
+                   earlier = drag ? cell_values(cell, before) : CellValues();
 
   // With g_a the gradient of shape function a along the grain axes, the tangent between components i and j of nodes a and b is
   // the sum over the points of g_a . A_ij g_b, A_ij = B_i^T D B_j + delta_ij S. All points stacked: a product for every pair i <=
@@ -263,11 +264,12 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
     const Point &point = points[c][p];
     const Gradient h = displacement * point.gradient, dh = step * point.gradient;
     const Gradient f = point.axes + h; // columns: deformed grain axes
-    CrushedStress<n_strains> law = stress_at(point, strain(point, h));
+    const Strain E = strain(point, h);
+    CrushedStress<n_strains> law = stress_at(point, E);
     if (drag)
     {
       const Stiffness viscous = laminations[cell.lamination] / drag->time;
-      law.stress += viscous * (strain(point, h) - strain(point, cell_values(cell, before) * point.gradient));
+      law.stress += viscous * (E - strain(point, earlier * point.gradient));
       law.tangent += viscous;
     }
     const Stiffness D = point.volume * law.tangent;

@@ -6,28 +6,18 @@
 
 namespace limbwright
 {
-namespace
+bool BowPath::way_matters() const
 {
-bool has_patch(const GlueLineDescription &line, const auto &such)
-{
-  return std::any_of(line.patches.begin(), line.patches.end(), such);
-}
-
-bool has_line(const auto &limbs, const auto &such)
-{
+  const auto parts = [](const GlueLineDescription &line)
+  {
+    return line.cohesive || std::any_of(line.patches.begin(), line.patches.end(), [](const auto &patch) { return patch.open(); });
+  };
   return std::any_of(limbs.begin(), limbs.end(),
                      [&](const auto &limb)
                      {
                        const auto &glue = limb->shape().description().glue;
-                       return std::any_of(glue.begin(), glue.end(), such);
+                       return std::any_of(glue.begin(), glue.end(), parts);
                      });
-}
-} // namespace
-
-bool BowPath::way_matters() const
-{
-  return has_line(limbs, [](const GlueLineDescription &line)
-                  { return line.cohesive || has_patch(line, [](const GluePatch &patch) { return patch.open(); }); });
 }
 
 bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
@@ -38,8 +28,6 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
   const PathStep &last = guide.path.steps.back(), &before = guide.path.steps[guide.path.steps.size() - 2];
   const double farther = (bow.full_draw - last.point.draw) / (last.point.draw - before.point.draw);
   const State guided_draw = guide.carry_over(last.state + (last.state - before.state) * farther);
-  const bool loose = has_line(limbs, [](const GlueLineDescription &line)
-                              { return has_patch(line, [](const GluePatch &patch) { return patch.strength == 0.; }); });
   const auto reach = [&](const State &guess, double parameter, const Loads &loads, int &iterations) -> std::optional<State>
   {
     // What is carried over bears stresses that are not in equilibrium, and by which a wide limb may seem to tip over sideways:
@@ -55,7 +43,7 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
     each([](LimbModel &limb) { limb.scale_geometric_stiffness(0.); });
     iterations += equilibrium.solve(trial, guess, parameter, loads, {1}).iterations;
     each([](LimbModel &limb) { limb.scale_geometric_stiffness(1.); });
-    if (loose)
+    if (loose_layers())
       iterations += equilibrium.solve(trial, trial, parameter, loads, {2}).iterations;
     each([](LimbModel &limb) { limb.hold_parted_faces(false); });
     const Growth growth = grow_to(equilibrium, trial, guess, parameter, loads);

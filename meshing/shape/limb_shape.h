@@ -18,6 +18,11 @@ inline constexpr double pocket_length_over_step = 20.;
 /// Stations nearer to each other than this are one station. [m] Finer than a limb is marked out.
 inline constexpr double same_station = 5e-5;
 
+/// From which change of slope on a station is a corner. [1] Of a lamination's thickness, or of half the width, over the length
+/// along the limb: 2 thousandths of an inch per inch, a ninth of a degree. And of the stack's thickness over the radius of the
+/// side profile, where its arcs meet: 2 per cent, of which the fibre stress of a curved bar takes about a third. Ours.
+inline constexpr double corner_slope = 0.002, corner_bend = 0.02;
+
 /// An end of a lamination within the limb.
 struct LaminationEnd
 {
@@ -158,6 +163,11 @@ public:
   /// Stations from root to tip at which something is not smooth in s: ends, pockets, bevels, knots of lean, width and thickness.
   /// [m] Ascending, root and tip included, none nearer to the next than same_station.
   std::vector<double> kinks() const;
+
+  /// Stations at which the thickness of a lamination, or the width, changes its slope abruptly by more than corner_slope, or the
+  /// side profile its curvature by more than corner_bend. [m] Ascending, strictly between root and tip; ends of laminations are
+  /// left out, as is a split, on whose two sides the whole lamination counts.
+  std::vector<double> corners() const;
 
   /// Mass of the limb from a station on [kg], density by lamination and of the glue by line [kg/m3].
   double mass(const std::vector<double> &lamination_density, const std::vector<double> &glue_density, double from = 0.) const;

@@ -256,3 +256,29 @@ TEST_CASE("What makes no limb is refused", "[quick]")
     CHECK_THROWS_WITH(LimbShape(limb), Catch::Contains("glue line"));
   }
 }
+
+TEST_CASE("Corners are where thickness, width or curvature change abruptly, and nowhere else", "[quick]")
+{
+  const double length = 0.7;
+  LimbDescription limb = strip(length, 0.03, {0.01, 0.004}, 1e-4);
+  CHECK(LimbShape(limb).corners().empty());
+
+  // Tapers of 3 and 5.5 thousandths: a corner. Of 3 and 4.5: none.
+  limb.laminations[0].thickness = {{0., 0.2, length}, {0.01, 0.01 - 0.2 * 0.003, 0.01 - 0.2 * 0.003 - 0.5 * 0.0055}};
+  CHECK(LimbShape(limb).corners() == std::vector<double>{0.2});
+  limb.laminations[0].thickness.value[2] = 0.01 - 0.2 * 0.003 - 0.5 * 0.0045;
+  CHECK(LimbShape(limb).corners().empty());
+
+  // An edge that turns by twice the bound, and an arc of 0.014/0.1 of the stack's radius after a straight stretch.
+  limb.width = {{0., 0.3, length}, {0.03, 0.03, 0.03 - 0.4 * 0.008}};
+  limb.profile.lean = {{0., 0.4, 0.5, length}, {0., 0., 1., 1.02}};
+  CHECK(LimbShape(limb).corners() == std::vector<double>{0.3, 0.4, 0.5});
+
+  // Where a lamination ends is no corner; where its bevel begins is one.
+  limb = strip(length, 0.03, {0.004, 0.01}, 1e-4);
+  limb.laminations[0].end = 0.5;
+  CHECK(LimbShape(limb).corners().empty());
+  limb.laminations[0].bevel = 0.05;
+  REQUIRE(LimbShape(limb).corners().size() == 1);
+  CHECK(LimbShape(limb).corners()[0] == Approx(0.45));
+}

@@ -135,7 +135,7 @@ struct SectionState
   double yielded_share = 0.;    //!< [1] of the section's area that has yielded in compression
   double x = 0., y = 0.;        //!< [m] current place of the back, bow's frame
   double drift = 0.;            //!< [m] of a solid of the whole width: mean displacement across it
-  double twist = 0.;            //!< [rad] of the same: turn about the limb, the edge at z > 0 toward the back positive
+  double twist = 0.;            //!< [rad] of the same: turn about the bent limb, the edge at z > 0 toward the back positive
 };
 
 /// A place, a mode and how near it is to failing.

@@ -1,6 +1,7 @@
 #include "solver/failure/snapshot.h"
 
 #include "meshing/mesh/limb_mesh.h"
+#include "solver/failure/sideways_motion.h"
 #include "solver/model/glue_bond.h"
 
 #include <algorithm>
@@ -102,17 +103,9 @@ void LimbJudgeOf<dim>::set_sideways(SectionState &section, const std::map<int, d
 {
   if (dim == 2 || solid.half_width())
     return;
-  const double lean = solid.shape().lean(section.station);
-  const Eigen::Vector2d toward_back(std::cos(lean), -std::sin(lean));
-  double second_moment = 0., product = 0.;
-  for (const auto &[node, share] : shares)
-  {
-    const double z = solid.nodes()[node].place[2];
-    section.drift += share * u[dim * node + dim - 1];
-    product += share * z * toward_back.dot(u.segment<2>(dim * node));
-    second_moment += share * z * z;
-  }
-  section.twist = product / second_moment;
+  const SidewaysMotion motion = sideways_motion(solid, section.station, shares, u);
+  section.drift = motion.drift;
+  section.twist = motion.twist;
 }
 
 // The rigid handle and the nock press on the section in a way of their own; within one thickness of them it is not the limb's.

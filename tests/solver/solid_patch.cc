@@ -1,3 +1,5 @@
+#include "solver/failure/sideways_motion.h"
+
 #include "support/bodies.h"
 #include "support/check_table.h"
 #include "support/solid_mesh.h"
@@ -165,5 +167,35 @@ TEST_CASE("Force is the derivative of a solid limb's energy, and the tangent tha
     const auto total = [&](const Eigen::VectorXd &at) { return solid.energy(at).laminations + solid.energy(at).glue; };
     const double slope = (total(q + step * way) - total(q - step * way)) / (2. * step);
     table.relative("force along a way [N]", force.dot(way), slope, 1e-6);
+  }
+}
+
+TEST_CASE("The twist of a solid is that about its bent line, however far the limb has turned", "[quick]")
+{
+  // Every section is moved as a rigid plane: twisted about its own line, turned sideways about its own normal, turned by up to
+  // 70 degrees in the plane of the draw as a drawn limb is, and displaced.
+  SolidBody body(glued_limb(), solid_mesh(glued_limb(), 4, 1, 2, false), {{"wood", wood()}}, glue_table(), PlaneState::stress,
+                 Supports{});
+  const auto &solid = body.solid;
+  const double drift = 2e-3, twist = 0.15, sideways = -0.05;
+  Eigen::VectorXd u(3 * static_cast<Eigen::Index>(solid.nodes().size()));
+  CheckTable table("Twist and drift of a solid's sections", "exact: what was imposed");
+  for (const double station : solid.column_stations())
+  {
+    const auto shares = solid.section_shares(station);
+    const double lean = solid.shape().lean(station), turned = -1.2 * station / 0.3;
+    const Eigen::Vector3d along(std::sin(lean), std::cos(lean), 0.), back(std::cos(lean), -std::sin(lean), 0.);
+    const Eigen::Matrix3d turn = (Eigen::AngleAxisd(turned, Eigen::Vector3d::UnitZ()) * Eigen::AngleAxisd(sideways, back) *
+                                  Eigen::AngleAxisd(twist * station / 0.3, along))
+                                     .toRotationMatrix();
+    Eigen::Vector3d middle = Eigen::Vector3d::Zero();
+    const auto at = [&](int node) { return Eigen::Map<const Eigen::Vector3d>(solid.nodes()[node].place.data()); };
+    for (const auto &[node, share] : shares)
+      middle += share * at(node);
+    for (const auto &[node, share] : shares)
+      u.segment<3>(3 * node) = turn * (at(node) - middle) + middle + Eigen::Vector3d(-0.1, 0.05, drift) - at(node);
+    const SidewaysMotion motion = sideways_motion(solid, station, shares, u);
+    table.absolute("drift [m]", motion.drift, drift, 1e-15);
+    table.absolute("twist [rad]", motion.twist, twist * station / 0.3, 1e-12);
   }
 }

@@ -56,7 +56,7 @@ std::optional<Crossing> first_crossing(double threshold, const std::vector<Snaps
 } // namespace
 
 std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<Snapshot> &snapshots,
-                                  const std::vector<double> &sudden_growth)
+                                  const std::vector<double> &sudden_growth, bool wood_yields)
 {
   std::vector<Event> events;
   for (const LimbName limb : {LimbName::upper, LimbName::lower})
@@ -93,14 +93,15 @@ std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<S
         events.push_back(event);
       }
     };
-    // The set index counts by the crushing strength; yielding begins below it, at the proportional limit.
+    // The set index counts by the crushing strength; yielding begins below it, at the proportional limit. Elastic wood has one
+    // too.
     add(Event::Kind::first_yield, 1.,
         [&](const Snapshot &snapshot)
         {
           return worst(snapshot,
                        [&](const HotSpot &spot)
                        {
-                         if (spot.mode != FailureMode::belly_set)
+                         if (!wood_yields || spot.mode != FailureMode::belly_set)
                            return 0.;
                          const auto law = crushing_law(material_of(spot.lamination));
                          return law ? law->strength / law->yield : 0.;

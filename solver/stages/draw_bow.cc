@@ -350,7 +350,7 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
   if (solve_settings.judging == Judging::every_step)
   {
     set_draw_at_one(results.worst, results.snapshots);
-    results.events = events_of_draw(bow, results.snapshots, path.sudden_growth);
+    results.events = events_of_draw(bow, results.snapshots, path.sudden_growth, solve_settings.wood_yields);
   }
   for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
   {

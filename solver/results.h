@@ -84,8 +84,10 @@ struct FaceState
   double stress_along = 0.;  //!< [Pa]
   double stress_across = 0.; //!< [Pa] through the thickness
   double stress_shear = 0.;  //!< [Pa]
-  bool near_end = false;     //!< within one local thickness of a clamp, nock, load or layer end; values are from the section fit
+  bool near_end = false;     //!< structural values: those of a plane section (solver/failure/fibre_section.h), as within one
+                             //!< local thickness of a clamp, nock, load, layer end or corner of the shape
   double crushed = 0.;       //!< [1] plastic shortening along the grain
+  double raw_strain_along = 0., raw_stress_along = 0.; //!< [1], [Pa] as recovered from the elements
 };
 
 struct GlueState
@@ -129,8 +131,8 @@ struct SectionState
   double width = 0.;            //!< [m]
   double stack = 0.;            //!< [m] glue included
   double curvature_change = 0.; //!< [1/m] bending positive when the limb bends toward the archer
-  double axis_strain = 0.;      //!< [1] at mid-depth, from the section's linear fit, since the described shape
-  double fit_belly_strain = 0.; //!< [1] linear fit, at the belly face
+  double axis_strain = 0.;      //!< [1] at mid-depth, of the plane section, since the described shape
+  double fit_belly_strain = 0.; //!< [1] of the plane section, at the belly face
   double fit_back_strain = 0.;  //!< [1]
   double yielded_share = 0.;    //!< [1] of the section's area that has yielded in compression
   double x = 0., y = 0.;        //!< [m] current place of the back, bow's frame
@@ -153,7 +155,7 @@ struct HotSpot
   double value = 0.;                 //!< [Pa] stress; strain for the belly indices; [J/m2] G for growth of a patch
   double limit = 0.;                 //!< the same: strength, strain, or G_c
   std::optional<double> draw_at_one; //!< [m] pivot to nocking point, where the index reaches one
-  bool averaged = false;             //!< from the section fit or an averaged traction
+  bool averaged = false;             //!< a structural value, or an averaged traction
   std::string note;                  //!< for example that a strength is an estimate
 };
 

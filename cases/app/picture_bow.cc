@@ -33,7 +33,7 @@ struct Frame
   Place at(const std::array<double, 2> &place) const { return at(place[0], place[1]); }
 };
 
-constexpr Colour failing = {0.62, 0.0, 0.42}, not_judged = {0.80, 0.80, 0.81};
+constexpr Colour failing = {0.62, 0.0, 0.42};
 
 // What the limb is coloured by.
 struct Colouring
@@ -45,8 +45,7 @@ struct Colouring
   {
     if (!by_index)
       return diverging(fields.strain[node] / range);
-    // Near an end the raw values owe their size to the mesh; the limb is judged by averages there.
-    return fields.near_end[node] ? not_judged : fields.index[node] >= 1. ? failing : diverging(fields.index[node]);
+    return fields.index[node] >= 1. ? failing : diverging(fields.index[node]);
   }
 };
 
@@ -126,23 +125,22 @@ void show(vtkRenderer &view, vtkPolyData *shape, std::optional<Colour> lines = {
   view.AddActor(actor);
 }
 
-// Largest strain away from ends, up to the next tenth of a per cent.
+// Largest strain, up to the next tenth of a per cent.
 double strain_range(const LimbFields &fields)
 {
   double largest = 0.;
-  for (std::size_t i = 0; i < fields.strain.size(); ++i)
-    if (!fields.near_end[i])
-      largest = std::max(largest, std::abs(fields.strain[i]));
+  for (const double strain : fields.strain)
+    largest = std::max(largest, std::abs(strain));
   return std::max(0.1, std::ceil(largest * 10. - 1e-6) / 10.);
 }
 
-// Away from ends, where the belly is pressed hardest or the index is greatest.
+// Where the belly is pressed hardest or the index is greatest.
 std::size_t worst_node(const LimbFields &fields, const Colouring &colouring)
 {
   const auto bad = [&](std::size_t i) { return colouring.by_index ? fields.index[i] : -fields.strain[i]; };
   std::size_t worst = 0;
   for (std::size_t i = 0; i < fields.strain.size(); ++i)
-    if (!fields.near_end[i] && (fields.near_end[worst] || bad(i) > bad(worst)))
+    if (bad(i) > bad(worst))
       worst = i;
   return worst;
 }

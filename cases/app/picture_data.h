@@ -12,10 +12,9 @@ namespace limbwright::picture
 struct LimbFields
 {
   std::vector<std::array<double, 2>> places;   //!< [in] by node, displaced
-  std::vector<double> strain;                  //!< [%] along the grain, by node
+  std::vector<double> strain;                  //!< [%] along the grain, as judged, by node
   std::vector<double> index;                   //!< [1] the greatest of those that are told to people, by node
   std::vector<double> station;                 //!< [in] along the back, by node
-  std::vector<bool> near_end;                  //!< by node
   std::vector<std::array<long long, 9>> cells; //!< nodes in VTK's order of a biquadratic quadrilateral
 };
 

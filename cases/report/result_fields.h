@@ -48,7 +48,9 @@ inline const std::vector<ResultField<FaceState>> face_fields = {{"station", "m",
                                                                 {"stress_across", "Pa", &FaceState::stress_across},
                                                                 {"stress_shear", "Pa", &FaceState::stress_shear},
                                                                 {"near_end", "", &FaceState::near_end},
-                                                                {"crushed", "1", &FaceState::crushed}};
+                                                                {"crushed", "1", &FaceState::crushed},
+                                                                {"raw_strain_along", "1", &FaceState::raw_strain_along},
+                                                                {"raw_stress_along", "Pa", &FaceState::raw_stress_along}};
 
 /// And back_lamination, which is never left out in a file.
 inline const std::vector<ResultField<GlueState>> glue_fields = {

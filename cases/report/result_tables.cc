@@ -47,7 +47,8 @@ std::vector<AlongRow> along_rows(const Case &bow_case, const DrawResults &result
   if (results.snapshots.empty())
     return rows;
   FaceState no_face;
-  no_face.strain_along = no_face.stress_along = no_face.stress_across = no_face.stress_shear = no_face.crushed = not_known;
+  no_face.raw_strain_along = no_face.raw_stress_along = no_face.strain_along = no_face.stress_along = no_face.stress_across =
+      no_face.stress_shear = no_face.crushed = not_known;
   GlueState no_glue;
   no_glue.shear = no_glue.peel = no_glue.mean_shear = no_glue.mean_peel = not_known;
   for (const auto &limb : results.snapshots.back().limbs)
@@ -292,6 +293,10 @@ Table along_limb_sheet(const Case &bow_case, const DrawResults &results)
                "strain_along", "%", rows, [](const AlongRow &r) { return r.at_face.strain_along; }, percent),
            number_column("stress_along", "ksi", rows, stress, ksi),
            number_column("stress_along", "MPa", rows, stress, megapascal),
+           number_column(
+               "raw_strain_along", "%", rows, [](const AlongRow &r) { return r.at_face.raw_strain_along; }, percent),
+           number_column(
+               "raw_stress_along", "MPa", rows, [](const AlongRow &r) { return r.at_face.raw_stress_along; }, megapascal),
            number_column(
                "stress_across", "MPa", rows, [](const AlongRow &r) { return r.at_face.stress_across; }, megapascal),
            number_column(

@@ -54,7 +54,10 @@ std::string fields_text(const std::vector<std::string> &files, bool symmetric)
          "    'index tension along grain [1]' and every other 'index'    share of a strength that is used; one is failure\n"
          "    'index crushing (belly strain over bending strength strain) [1]', 'plastic shortening along grain [1]'\n"
          "                                                               the belly, and what it keeps as set\n"
-         "    'layer from belly', 'material', 'near an end, raw value'   marks to choose parts by\n" +
+         "    the same names with ', as judged' before the unit          what the answer rests on: near ends, clamps and corners\n"
+         "                                                               strain from the section's own forces, without the\n"
+         "                                                               mesh's peaks there\n"
+         "    'layer from belly', 'material', 'judged by the plane section'   marks to choose parts by\n" +
          (collections.find("glue_lines") == std::string::npos
               ? std::string()
               : std::string("  In glue_lines.pvd look at\n"

@@ -87,6 +87,14 @@ double plastic_strain_after(const CrushingLaw &law, const double C_LL, const dou
   return root_of_excess(C_LL, elastic_stress, before, flow);
 }
 
+FibreStress crush_fibre(const CrushingLaw &law, const double modulus, const double strain, const double plastic_strain_before)
+{
+  const double a = root_of_excess(modulus, -modulus * strain, plastic_strain_before,
+                                  [&](const double at) { return piola_flow(law, at); });
+  const double slope = a > plastic_strain_before ? piola_flow(law, a).slope : 0.;
+  return {modulus * (strain + a), a > plastic_strain_before ? modulus * slope / (modulus + slope) : modulus, a};
+}
+
 template <int n>
 CrushedStress<n> crush(const CrushingLaw &law, const Eigen::Matrix<double, n, n> &stiffness,
                        const std::type_identity_t<Eigen::Matrix<double, n, 1>> &strain, const double plastic_strain_before)

@@ -33,6 +33,17 @@ double dissipated(const CrushingLaw &law, double plastic_strain);
 /// exceed the flow stress. C_LL [Pa], in a bar E_L; elastic_stress [Pa]: pressure there would be had the wood never crushed.
 double plastic_strain_after(const CrushingLaw &law, double C_LL, double elastic_stress, double before);
 
+/// A fibre that is free across the grain.
+struct FibreStress
+{
+  double stress;         //!< [Pa]
+  double tangent;        //!< [Pa] derivative of the stress by the strain, consistent with the step
+  double plastic_strain; //!< [1] shortening a, >= the one before; a as in piola_crushing.h
+};
+
+/// One step of a fibre: crush() under a strain [1] along the grain alone. modulus [Pa].
+FibreStress crush_fibre(const CrushingLaw &law, double modulus, double strain, double plastic_strain_before);
+
 /// n: number of strains, 3 in the side view, 6 in a solid.
 template <int n>
 struct CrushedStress

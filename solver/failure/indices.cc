@@ -8,6 +8,19 @@
 
 namespace limbwright
 {
+HotSpot spot_of(LimbName limb, double station, const ModeIndex &mode, bool averaged)
+{
+  HotSpot spot;
+  spot.limb = limb;
+  spot.station = station;
+  spot.mode = mode.mode;
+  spot.index = mode.index;
+  spot.value = mode.value;
+  spot.limit = mode.limit;
+  spot.averaged = averaged;
+  return spot;
+}
+
 std::vector<ModeIndex> lamination_indices(const Material &material, RingOrientation ring, const Eigen::Vector3d &strain,
                                           const Eigen::Vector3d &stress, bool along_only)
 {

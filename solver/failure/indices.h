@@ -19,6 +19,9 @@ struct ModeIndex
   double limit; //!< [Pa] strength; for the belly indices a strain [1]
 };
 
+/// A place in a mode of failure.
+HotSpot spot_of(LimbName limb, double station, const ModeIndex &mode, bool averaged);
+
 /// The indices of a lamination at a point in plane strain and stress of its grain axes (order L, N, LN). A mode whose strength
 /// the material does not give is left out, and so is a mode that the sign of the stress rules out. Modes by maximum stress
 /// (Jenkin 1920), one interactive criterion (Tsai and Wu 1971, F12 = -sqrt(F11 F22)/2), and for wood in compression the two belly

@@ -77,16 +77,6 @@ NodalFieldsOf<dim> recover_nodal_fields(const LayeredSolid<dim> &solid, const Ei
   return fields;
 }
 
-FibreStress fibre_stress(const LimbModel &solid, int lamination, double E_L, double strain, double crushed_before)
-{
-  const auto &law = solid.crushing_law(lamination);
-  if (!law)
-    return {E_L * strain, 0.};
-  const CrushedStress<3> step =
-      crush<3>(*law, Eigen::Vector3d(E_L, 1., 1.).asDiagonal(), Eigen::Vector3d(strain, 0., 0.), crushed_before);
-  return {step.stress[0], step.plastic_strain};
-}
-
 template <int dim>
 std::vector<SectionFit> fit_sections(const LayeredSolid<dim> &solid, const NodalFieldsOf<dim> &fields)
 {

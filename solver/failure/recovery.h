@@ -25,6 +25,7 @@ struct NodalFieldsOf
 {
   std::vector<typename LayeredSolid<dim>::Strain> strain, stress; //!< by node
   Crushed crushed;
+  std::vector<bool> structural; //!< by node, empty: none: the values are those of a plane section (fibre_section.h)
 };
 using NodalFields = NodalFieldsOf<2>; //!< of the side view
 
@@ -32,13 +33,6 @@ using NodalFields = NodalFieldsOf<2>; //!< of the side view
 template <int dim>
 NodalFieldsOf<dim> recover_nodal_fields(const LayeredSolid<dim> &solid, const Eigen::VectorXd &u,
                                         const Crushed &crushed_before = {});
-
-/// Stress [Pa] along the grain under a strain along the grain alone [1], and the plastic shortening there.
-struct FibreStress
-{
-  double stress, crushed;
-};
-FibreStress fibre_stress(const LimbModel &solid, int lamination, double E_L, double strain, double crushed_before);
 
 /// The plane through the along-grain strain of a whole cross-section (least squares by area), the laminations' own prestrain
 /// (LimbShape::prestrain()) taken off: strain at depth d and z across is axis + slope * d + sideways * z.

@@ -2,9 +2,11 @@
 
 #include "solver/bow_description.h"
 #include "solver/failure/indices.h"
+#include "solver/failure/limb_sections.h"
 #include "solver/failure/recovery.h"
 #include "solver/results.h"
 
+#include <functional>
 #include <map>
 #include <string>
 
@@ -26,7 +28,9 @@ public:
   {
     LimbSnapshot snapshot;
     std::vector<HotSpot> worst; //!< worst first
-    NodalFieldsOf<dim> fields;
+    NodalFieldsOf<dim> fields;  //!< as recovered
+    std::vector<typename LimbSections<dim>::Groups> section_forces; //!< by cut
+    NodalFieldsOf<dim> judged;  //!< the same, structural values in place of the recovered ones where those are judged
   };
   Verdict judge(LimbName limb, const Eigen::VectorXd &u);
 
@@ -37,27 +41,53 @@ public:
   /// Strength of a glue line at a place, its patch counted in; zero where it is open. across: share of half the width.
   BondStrength strength_of_line(int line, double station, double across = 0.) const;
   const Material &material(int lamination) const;
+  const LimbSections<dim> &limb_sections() const { return sections; }
+  /// The sections' fibres in the state judged last, by cut.
+  const std::vector<FibreSectionState> &section_memory() const { return section_states; }
 
   struct NotedIndex
   {
     ModeIndex mode;
     std::string note; //!< why the wood is weak there; empty where it is clear
   };
-  /// The indices of all that lies across the width at a node; not for places near an end.
+  /// The indices of all that lies across the width at a node; of structural values those of clear wood.
   std::vector<NotedIndex> indices_at(int node, const NodalFieldsOf<dim> &fields) const;
 
 private:
+  // What is judged along the grain at a column station. Within one local stack thickness of a clamp, the nock, the tip, the end
+  // of an open patch or of a lamination (its pocket included): structural values. As near to a corner of the described shape:
+  // those too, but where the wood is not clear. Elsewhere: the recovered field.
+  enum class Zone
+  {
+    smooth,
+    corner,
+    end
+  };
+
   const LayeredSolid<dim> &solid;
   const std::map<std::string, Material> &materials;
   const std::map<std::string, Adhesive> &adhesives;
   double stated_averaging_length;
   std::vector<Flaw> flaw_list;
   std::vector<std::map<int, double>> section_shares; // by column station: its nodes with their shares of the area
-  std::vector<bool> near_end;                        // by column station
+  std::vector<std::vector<int>> nodes_at;            // by column station: all nodes there
+  std::vector<Zone> zones;                           // by column station
   std::vector<SectionFit> at_rest;                   // by column station: in the described shape
-  Crushed crushed;                                   // at the state before
-  std::vector<double> fibre_crushed;                 // by node: the same, near ends under the section fit
+  LimbSections<dim> sections;
+  std::vector<FibreSectionState> sections_at_rest; // by cut: in the described shape
+  std::vector<FibreSectionState> section_states;   // by cut: at the state before
+  Crushed crushed;                                 // at the state before
 
+  // Adds a place in some mode to the worst places.
+  using Offer = std::function<void(const HotSpot &)>;
+  void judge_layers(Verdict &verdict, const Eigen::VectorXd &u, const Offer &offer);
+  void judge_glue(Verdict &verdict, const Eigen::VectorXd &u, const Offer &offer) const;
+  void judge_edges(Verdict &verdict, const Eigen::VectorXd &u, const Offer &offer) const;
+  void judge_wraps(const Verdict &verdict, const Eigen::VectorXd &u, const Offer &offer) const;
+  // Puts structural values in place of recovered ones; section_states are those of the state judged.
+  NodalFieldsOf<dim> judged_fields(const NodalFieldsOf<dim> &recovered,
+                                   const std::vector<typename LimbSections<dim>::Groups> &forces) const;
+  bool is_structural(int node, std::size_t station) const;
   bool within_reach_of_load(double station) const;
   // What of a glue line's strength is left at a place [1]; the patch that is there.
   std::pair<double, const GluePatch *> holding_at(int line, double station, double across) const;

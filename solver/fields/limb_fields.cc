@@ -96,6 +96,9 @@ const std::vector<std::pair<FailureMode, std::string>> index_fields = {
     {FailureMode::slanting_grain, "index break across slanting grain (Norris)"},
     {FailureMode::knot_cracks, "index knot pulled apart"}};
 
+// Ends the name of a field that holds what the answer is made from: structural values where those are judged.
+const std::string as_judged = ", as judged";
+
 FieldArray scalar(const std::string &name, const std::string &unit, std::vector<double> values, bool on_cells = false,
                   bool integer = false)
 {
@@ -106,8 +109,10 @@ FieldArray scalar(const std::string &name, const std::string &unit, std::vector<
 template <int dim>
 std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, const std::string &stem,
                                            const LayeredSolid<dim> &solid, const LimbJudgeOf<dim> &judge,
-                                           const NodalFieldsOf<dim> &fields, const Eigen::VectorXd &u, bool mirrored)
+                                           const typename LimbJudgeOf<dim>::Verdict &verdict, const Eigen::VectorXd &u,
+                                           bool mirrored)
 {
+  const NodalFieldsOf<dim> &fields = verdict.fields, &judged = verdict.judged;
   constexpr int n_strains = LayeredSolid<dim>::n_strains;
   const double flip = mirrored ? -1. : 1.;
   const auto &nodes = solid.nodes();
@@ -128,12 +133,16 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
 
   FieldMesh mesh;
   mesh.cell = dim == 2 ? FieldMesh::Cell::quad9 : FieldMesh::Cell::hex27;
-  std::vector<double> displacement, grain, station, depth, near_end, crushed, knot_share, greatest_turn;
+  std::vector<double> displacement, grain, station, depth, structural, crushed, knot_share, greatest_turn;
   std::vector<std::vector<double>> tensors(4 * n_strains, std::vector<double>(n));
-  std::map<FailureMode, std::vector<double>> indices;
+  std::vector<double> judged_strain, judged_stress, judged_crushed;
+  std::map<FailureMode, std::vector<double>> indices, judged_indices;
   for (const auto &[mode, name] : index_fields)
     if (dim == 3 || mode != FailureMode::rolling_shear)
+    {
       indices[mode].assign(n, 0.);
+      judged_indices[mode].assign(n, 0.);
+    }
   for (std::size_t at = 0; at < n; ++at)
   {
     const auto i = static_cast<std::size_t>(own[at]);
@@ -161,7 +170,10 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     station.push_back(node.station / 0.0254);
     depth.push_back(node.depth);
     crushed.push_back(fields.crushed.at_node[i]);
-    near_end.push_back(solid.mesh().near_end(node.station) ? 1. : 0.);
+    structural.push_back(judged.structural[i] ? 1. : 0.);
+    judged_strain.push_back(judged.strain[i][0]);
+    judged_stress.push_back(judged.stress[i][0]);
+    judged_crushed.push_back(judged.crushed.at_node[i]);
 
     // Grain axes, and the same tensors turned into the bow's axes.
     const auto &e = fields.strain[i], &s = fields.stress[i];
@@ -172,6 +184,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
       tensors[k][at] = values[k / n_strains][k % n_strains];
     for (const auto &[mode, note] : judge.indices_at(static_cast<int>(i), fields))
       indices[mode.mode][at] = std::max(indices[mode.mode][at], mode.index);
+    for (const auto &[mode, note] : judge.indices_at(static_cast<int>(i), judged))
+      judged_indices[mode.mode][at] = std::max(judged_indices[mode.mode][at], mode.index);
   }
   std::vector<double> layer, column;
   const std::vector<int> cell_order = vtk_cell(dim, mirrored);
@@ -205,14 +219,20 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     arrays.push_back(scalar(groups[k / n_strains].first[static_cast<std::size_t>(k % n_strains)], groups[k / n_strains].second,
                             tensors[static_cast<std::size_t>(k)]));
   arrays.push_back(scalar("plastic shortening along grain", "1", crushed));
+  arrays.push_back(scalar("strain along grain" + as_judged, "1", judged_strain));
+  arrays.push_back(scalar("stress along grain" + as_judged, "Pa", judged_stress));
+  arrays.push_back(scalar("plastic shortening along grain" + as_judged, "1", judged_crushed));
   for (const auto &[mode, name] : index_fields)
     if (indices.count(mode) > 0)
+    {
       arrays.push_back(scalar(name, "1", indices[mode]));
+      arrays.push_back(scalar(name + as_judged, "1", judged_indices[mode]));
+    }
   arrays.push_back(scalar("share of the width in knots", "1", knot_share));
   arrays.push_back(scalar("greatest turn of the grain across the width", "deg", greatest_turn));
   arrays.push_back(scalar("station along back", "in", station));
   arrays.push_back(scalar("depth below back", "m", depth));
-  arrays.push_back(scalar("near an end, raw value", "", near_end, false, true));
+  arrays.push_back(scalar("judged by the plane section", "", structural, false, true));
   arrays.push_back(scalar("layer from belly", "", layer, true, true));
   arrays.push_back(scalar("material", "", material, true, true));
   std::vector<std::string> files = {write_shared(solid.communicator(), folder, stem, mesh, arrays)};
@@ -283,9 +303,9 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
 }
 
 template std::vector<std::string> write_limb_fields(const std::filesystem::path &, const std::string &, const LayeredSolid<2> &,
-                                                    const LimbJudgeOf<2> &, const NodalFieldsOf<2> &, const Eigen::VectorXd &,
-                                                    bool);
+                                                    const LimbJudgeOf<2> &, const LimbJudgeOf<2>::Verdict &,
+                                                    const Eigen::VectorXd &, bool);
 template std::vector<std::string> write_limb_fields(const std::filesystem::path &, const std::string &, const LayeredSolid<3> &,
-                                                    const LimbJudgeOf<3> &, const NodalFieldsOf<3> &, const Eigen::VectorXd &,
-                                                    bool);
+                                                    const LimbJudgeOf<3> &, const LimbJudgeOf<3>::Verdict &,
+                                                    const Eigen::VectorXd &, bool);
 } // namespace limbwright

@@ -311,6 +311,20 @@ void LayeredSolid<dim>::assemble_cell(std::size_t c, const Eigen::VectorXd &u, c
 }
 
 template <int dim>
+typename LayeredSolid<dim>::CellValues LayeredSolid<dim>::cell_force(std::size_t c, const Eigen::VectorXd &u) const
+{
+  const CellValues displacement = cell_values(cell_list[c], u);
+  CellValues force = CellValues::Zero();
+  for (const Point &point : points[c])
+  {
+    const Gradient h = displacement * point.gradient;
+    const Gradient stress = tensor_of(Strain(point.volume * stress_at(point, strain(point, h)).stress));
+    force += (point.axes + h) * stress * point.gradient.transpose();
+  }
+  return force;
+}
+
+template <int dim>
 typename LayeredSolid<dim>::Energy LayeredSolid<dim>::energy(const Eigen::VectorXd &q) const
 {
   const Eigen::VectorXd u = reduced->expand(q);

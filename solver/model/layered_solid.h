@@ -126,6 +126,21 @@ public:
   /// How far the faces of a glue element stand apart at its nodes: opening (negative where they press), slip along, and in a
   /// solid slip across [m].
   Separations separations(const GlueElement &element, const Eigen::VectorXd &u) const;
+  /// Resultant of the internal nodal forces [N] on one end face of a column, and their moment about the origin of the limb's
+  /// frame [N m], both at the current positions: what the limb beyond that face exerts on the column. Both halves of a half-width
+  /// solid count.
+  struct EndForce
+  {
+    Eigen::Vector3d force = Eigen::Vector3d::Zero(), moment = Eigen::Vector3d::Zero();
+  };
+  /// The end forces of one column by lamination: at its root end and at its tip end. The glue's forces count with the lamination
+  /// they act on, so that a sum over adjoining laminations is in equilibrium with whatever holds them together.
+  struct ColumnEnds
+  {
+    std::vector<EndForce> root, tip;
+  };
+  /// By column, at displacement u [m], with the committed history.
+  std::vector<ColumnEnds> column_end_forces(const Eigen::VectorXd &u) const;
   /// [Pa] in a wrap's thread there.
   double thread_stress(const Band &band, const Eigen::VectorXd &u) const;
   /// Of glue that can part: at the end of a step from the committed history.
@@ -183,6 +198,9 @@ private:
   Eigen::Matrix<double, dim, 1> span(const Band &band, const Eigen::VectorXd &u) const;
   void assemble_band(std::size_t band, const Eigen::VectorXd &u, Eigen::VectorXd &force);
   void prestrain_glue(const Eigen::VectorXd &u);
+  // Internal forces [N] of a cell's nodes; of a glue element's nodes, belly side, then back side.
+  CellValues cell_force(std::size_t cell, const Eigen::VectorXd &u) const;
+  FaceValues glue_force(const GlueElement &element, const Eigen::VectorXd &u) const;
   FaceValues glue_place(const GlueElement &element, const Eigen::VectorXd &u) const;
   std::vector<CohesiveState> glue_states(const Eigen::VectorXd &u) const;
   void add_glue_energy(const Eigen::VectorXd &u, Energy &energy) const;

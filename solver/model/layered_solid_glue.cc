@@ -395,6 +395,26 @@ typename LayeredSolid<dim>::GlueTractions LayeredSolid<dim>::tractions(const Glu
   return result;
 }
 
+template <int dim>
+typename LayeredSolid<dim>::FaceValues LayeredSolid<dim>::glue_force(const GlueElement &element, const Eigen::VectorXd &u) const
+{
+  using Separation = GlueSeparation<dim>;
+  const FaceValues place = glue_place(element, u);
+  const GlueTractions traction = tractions(element, u);
+  FaceValues force = FaceValues::Zero();
+  for (int k = 0; k < n_nodes_per_face; ++k)
+  {
+    const auto &T = separation_operators<dim>()[k];
+    Vector components;
+    components[0] = traction[k].peel;
+    components[1] = traction[k].shear;
+    if constexpr (dim == 3)
+      components[2] = traction[k].shear_across;
+    force += element.weight[k] * T.transpose() * (Separation(T * place, Separation::Derivatives::first).gradient * components);
+  }
+  return force;
+}
+
 template void LayeredSolid<2>::make_glue(const std::map<std::string, Material> &, const std::map<std::string, Adhesive> &);
 template LayeredSolid<2>::Separations LayeredSolid<2>::separations(const GlueElement &, const Eigen::VectorXd &) const;
 template void LayeredSolid<2>::prestrain_glue(const Eigen::VectorXd &);
@@ -403,6 +423,7 @@ template CohesiveState LayeredSolid<2>::glue_state(const GlueElement &, int) con
 template std::vector<CohesiveState> LayeredSolid<2>::glue_states(const Eigen::VectorXd &) const;
 template void LayeredSolid<2>::add_glue_energy(const Eigen::VectorXd &, Energy &) const;
 template void LayeredSolid<2>::assemble_glue(std::size_t, const Eigen::VectorXd &, const Eigen::VectorXd &, Eigen::VectorXd &);
+template LayeredSolid<2>::FaceValues LayeredSolid<2>::glue_force(const GlueElement &, const Eigen::VectorXd &) const;
 template LayeredSolid<2>::GlueTractions LayeredSolid<2>::tractions(const GlueElement &, const Eigen::VectorXd &) const;
 template void LayeredSolid<3>::make_glue(const std::map<std::string, Material> &, const std::map<std::string, Adhesive> &);
 template LayeredSolid<3>::Separations LayeredSolid<3>::separations(const GlueElement &, const Eigen::VectorXd &) const;
@@ -412,5 +433,6 @@ template CohesiveState LayeredSolid<3>::glue_state(const GlueElement &, int) con
 template std::vector<CohesiveState> LayeredSolid<3>::glue_states(const Eigen::VectorXd &) const;
 template void LayeredSolid<3>::add_glue_energy(const Eigen::VectorXd &, Energy &) const;
 template void LayeredSolid<3>::assemble_glue(std::size_t, const Eigen::VectorXd &, const Eigen::VectorXd &, Eigen::VectorXd &);
+template LayeredSolid<3>::FaceValues LayeredSolid<3>::glue_force(const GlueElement &, const Eigen::VectorXd &) const;
 template LayeredSolid<3>::GlueTractions LayeredSolid<3>::tractions(const GlueElement &, const Eigen::VectorXd &) const;
 } // namespace limbwright

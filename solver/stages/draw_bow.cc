@@ -52,6 +52,7 @@ public:
   {
     for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
       judges.emplace_back(bow_path.solid<dim>(k), bow.materials, bow.adhesives, settings.averaging_length);
+    section_steps.resize(judges.size());
     if (!folder.empty())
       std::filesystem::create_directories(folder);
   }
@@ -79,12 +80,14 @@ public:
       if (k == 1)
         for (SectionState &section : verdict.snapshot.sections)
           section.y = -section.y; // into the bow's frame
+      if (!way_back && step.stage != "unstrung")
+        section_steps[k].push_back({step.point.draw, std::move(verdict.section_forces), judges[k].section_memory()});
       snapshot.limbs.push_back(std::move(verdict.snapshot));
       snapshot.worst.insert(snapshot.worst.end(), verdict.worst.begin(), verdict.worst.end());
       if (folder.empty())
         continue;
       const std::string stem = snapshot.field_name + (k == 0 ? "" : "_lower");
-      const auto files = write_limb_fields(folder, stem, solid, judges[k], verdict.fields, u, k == 1);
+      const auto files = write_limb_fields(folder, stem, solid, judges[k], verdict, u, k == 1);
       collection.push_back({time, files[0], static_cast<int>(k)});
       if (files.size() > 1)
         glue_collection.push_back({time, files[1], static_cast<int>(k)});
@@ -92,6 +95,24 @@ public:
     std::stable_sort(snapshot.worst.begin(), snapshot.worst.end(),
                      [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
     return snapshot;
+  }
+
+  // By limb: how its sections fared along the draw; nothing where no wood yields.
+  std::vector<SectionCurve> section_curves() const
+  {
+    std::vector<SectionCurve> curves;
+    for (std::size_t k = 0; k < judges.size(); ++k)
+    {
+      const LimbModel &limb = bow_path.limb(k);
+      bool yields = false;
+      for (std::size_t l = 0; l < limb.shape().n_laminations(); ++l)
+        yields = yields || limb.crushing_law(static_cast<int>(l));
+      curves.push_back(yields ? section_curve<dim>(judges[k].limb_sections(), limb.column_stations(), section_steps[k],
+                                                   [&](int lamination) -> const Material &
+                                                   { return judges[k].material(lamination); })
+                              : SectionCurve{});
+    }
+    return curves;
   }
 
   void finish() const
@@ -112,6 +133,7 @@ private:
   BowPath &bow_path;
   std::filesystem::path folder;
   std::vector<LimbJudgeOf<dim>> judges;
+  std::vector<std::vector<SectionStep<dim>>> section_steps; // by limb: brace to full draw
   std::vector<FieldStep> collection, glue_collection;
   int n_recorded = 0;
   double longest = 0.; // [in] draw
@@ -349,8 +371,9 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
   results.worst = results.snapshots.back().worst;
   if (solve_settings.judging == Judging::every_step)
   {
-    set_draw_at_one(results.worst, results.snapshots);
-    results.events = events_of_draw(bow, results.snapshots, path.sudden_growth, solve_settings.wood_yields);
+    const std::vector<SectionCurve> curves = recorder.section_curves();
+    set_draw_at_one(results.worst, results.snapshots, curves);
+    results.events = events_of_draw(bow, results.snapshots, curves, path.sudden_growth);
   }
   for (std::size_t k = 0; k < bow_path.n_limbs(); ++k)
   {

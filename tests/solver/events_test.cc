@@ -38,13 +38,28 @@ std::vector<Snapshot> drawn()
 }
 } // namespace
 
-TEST_CASE("Wood that was kept elastic has no event of yielding", "[quick]")
+// The same limb's sections between: the index is reached in a bend of the curve, not on the straight line.
+SectionCurve sections()
+{
+  SectionCurve curve;
+  curve.draws = {0.15, 0.4, 0.65};
+  curve.yielded = {{0., 0.3}, {0.05, 0.3}, {0.2, 0.31}};
+  curve.by_lamination[{0, FailureMode::belly_set}] = {{0.4, 0.3}, {1., 0.3}, {2., 0.3}};
+  return curve;
+}
+
+TEST_CASE("Yielding is found along the sections' own curve, and not at all where the wood was kept elastic", "[quick]")
 {
   const BowDescription bow = wooden_bow();
-  const auto yielding = events_of_draw(bow, drawn(), {}, true);
-  REQUIRE(yielding.size() == 1);
+  const auto yielding = events_of_draw(bow, drawn(), {sections()}, {});
+  REQUIRE(yielding.size() == 2);
+  const auto law = crushing_law(bow.materials.at("wood"));
+  REQUIRE(law);
+  const double index = law->yield / law->strength; // the set index counts by the strength
   CHECK(yielding[0].kind == Event::Kind::first_yield);
-  CHECK(yielding[0].draw > 0.15);
-  CHECK(yielding[0].draw < 0.65);
-  CHECK(events_of_draw(bow, drawn(), {}, false).empty());
+  CHECK(yielding[0].draw == Approx(0.15 + 0.25 * (index - 0.4) / 0.6).epsilon(1e-4));
+  CHECK(yielding[1].kind == Event::Kind::yielded_tenth);
+  CHECK(yielding[1].draw == Approx(0.4 + 0.25 * 0.05 / 0.15));
+  CHECK(yielding[1].station == 0.31);
+  CHECK(events_of_draw(bow, drawn(), {}, {}).empty());
 }

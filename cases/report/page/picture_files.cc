@@ -14,7 +14,7 @@ std::vector<PagePicture> pictures_in(const std::filesystem::path &results_folder
         std::tuple{
             "index.png", "The limb coloured by the share of its strength that is used",
             "The upper limb from the side in true scale, unstrung, strung and at full draw; dark is near failure, purple is "
-            "past it, grey lies near an end."},
+            "past it."},
         std::tuple{"glue-shear.png", "Shear in the glue lines at full draw",
                    "Curves of the shear in every glue line along the limb."}})
     if (std::filesystem::is_regular_file(folder / name))

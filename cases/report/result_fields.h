@@ -50,7 +50,8 @@ inline const std::vector<ResultField<FaceState>> face_fields = {{"station", "m",
                                                                 {"near_end", "", &FaceState::near_end},
                                                                 {"crushed", "1", &FaceState::crushed},
                                                                 {"raw_strain_along", "1", &FaceState::raw_strain_along},
-                                                                {"raw_stress_along", "Pa", &FaceState::raw_stress_along}};
+                                                                {"raw_stress_along", "Pa", &FaceState::raw_stress_along},
+                                                                {"structural", "", &FaceState::structural}};
 
 /// And back_lamination, which is never left out in a file.
 inline const std::vector<ResultField<GlueState>> glue_fields = {

@@ -155,10 +155,11 @@ void LimbJudgeOf<dim>::judge_layers(Verdict &verdict, const Eigen::VectorXd &u, 
                         stress[0],
                         stress[1],
                         stress[LayeredSolid<dim>::shear_LN],
-                        structural,
+                        zones[j] == Zone::end,
                         fields.crushed.at_node[n]};
         state.raw_strain_along = verdict.fields.strain[n][0];
         state.raw_stress_along = verdict.fields.stress[n][0];
+        state.structural = structural;
         const auto [entry, is_new] = faces.try_emplace({place.lamination, face}, state);
         if (!is_new && std::abs(state.strain_along) > std::abs(entry->second.strain_along))
           entry->second = state;

@@ -80,12 +80,12 @@ struct FaceState
   double station = 0.; //!< [m]
   int lamination = 0;
   Face face = Face::belly;
-  double strain_along = 0.;  //!< [1]
-  double stress_along = 0.;  //!< [Pa]
-  double stress_across = 0.; //!< [Pa] through the thickness
-  double stress_shear = 0.;  //!< [Pa]
-  bool near_end = false;     //!< within one local thickness of a clamp, nock, load or layer end
-  double crushed = 0.;       //!< [1] plastic shortening along the grain
+  double strain_along = 0.;                            //!< [1]
+  double stress_along = 0.;                            //!< [Pa]
+  double stress_across = 0.;                           //!< [Pa] through the thickness
+  double stress_shear = 0.;                            //!< [Pa]
+  bool near_end = false;                               //!< within one local thickness of a clamp, nock, load or layer end
+  double crushed = 0.;                                 //!< [1] plastic shortening along the grain
   double raw_strain_along = 0., raw_stress_along = 0.; //!< [1], [Pa] as recovered from the elements
   bool structural = false; //!< values of a plane section (solver/failure/fibre_section.h): near ends, and corners of the shape
 };

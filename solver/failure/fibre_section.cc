@@ -200,30 +200,39 @@ std::vector<SectionStress> FibreSection::stresses(const std::vector<Group> &grou
         EI += fibre.modulus * fibre.area * fibre.depth * fibre.depth;
       }
     const double middle = ES / EA, bending_stiffness = EI - ES * middle;
-    // From the belly up: force and first moment of all that lies deeper.
-    std::size_t i = 0;
-    double force = 0., first_moment = 0.;
-    const double belly_limit = 1e-9;
-    std::vector<std::size_t> order;
+    std::vector<std::size_t> order; // from belly to back
     for (std::size_t p = 0; p < point_list.size(); ++p)
       if (in_group(point_list[p]))
         order.push_back(p);
+    if (order.empty())
+      continue;
     std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return point_list[a].depth > point_list[b].depth; });
+                     [&](std::size_t one, std::size_t other) { return point_list[one].depth > point_list[other].depth; });
+    // Of all that lies deeper: force, first moment of the stiffness, and the part of the shear force that it bears.
+    std::size_t i = 0;
+    double force = 0., first_moment = 0., of_shear = 0., reached = point_list[order.front()].depth;
+    const auto go_to = [&](double depth)
+    {
+      of_shear += first_moment / bending_stiffness * (reached - depth);
+      reached = depth;
+    };
     for (const std::size_t p : order)
     {
       const Fibre &point = point_list[p];
-      for (; i < fibre_list.size() && fibre_list[i].depth > point.depth + belly_limit; ++i)
+      for (; i < fibre_list.size() && (fibre_list[i].depth > point.depth || !in_group(fibre_list[i])); ++i)
         if (const Fibre &fibre = fibre_list[i]; in_group(fibre))
         {
           const SectionBending &bending = state.bending[static_cast<std::size_t>(fibre.lamination)];
           const double strain = bending.strain(fibre.depth, fibre.z, fibre.length_ratio) + fibre.prestrain;
+          go_to(fibre.depth);
           force += bending.stretch(fibre.depth, fibre.z, fibre.length_ratio) * fibre.modulus * (strain + state.crushed[i]) *
                    fibre.area;
           first_moment += fibre.modulus * fibre.area * (fibre.depth - middle);
         }
+      go_to(point.depth);
+      // The shear force falls along the limb by the curvature times the axial force: nothing is left at the back.
       const double curvature = back_curvature + state.bending[static_cast<std::size_t>(point.lamination)].slope;
-      result[p].through = -curvature * force / point_width[p];
+      result[p].through = -curvature * (force - of_shear * group.forces.axial) / point_width[p];
       result[p].shear = group.forces.shear * first_moment / (bending_stiffness * point_width[p]);
     }
   }

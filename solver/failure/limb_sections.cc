@@ -172,7 +172,7 @@ FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::s
     point.length_ratio = 1. + point.depth * curvature;
     point.law = solid.crushing_law(node.lamination);
     points.push_back(point);
-    widths.push_back(shape.width(s, node.depth));
+    widths.push_back(shape.width(s, point.depth));
   }
   return {std::move(fibres), std::move(points), std::move(widths), curvature, sideways};
 }

@@ -54,7 +54,7 @@ std::string fields_text(const std::vector<std::string> &files, bool symmetric)
          "    'index tension along grain [1]' and every other 'index'    share of a strength that is used; one is failure\n"
          "    'index crushing (belly strain over bending strength strain) [1]', 'plastic shortening along grain [1]'\n"
          "                                                               the belly, and what it keeps as set\n"
-         "    the same names with ', as judged' before the unit          what the answer rests on: near ends, clamps and corners\n"
+         "    the same names, ending in: as judged                       what the answer rests on: near ends and corners\n"
          "                                                               strain from the section's own forces, without the\n"
          "                                                               mesh's peaks there\n"
          "    'layer from belly', 'material', 'judged by the plane section'   marks to choose parts by\n" +

@@ -41,12 +41,14 @@ LimbFields read_fields(const std::filesystem::path &file)
   reader->SetFileName(file.c_str());
   reader->Update();
   vtkUnstructuredGrid &grid = *reader->GetOutput();
-  vtkDataArray &displacement = array(grid, file, "displacement [m]"), &strain = array(grid, file, "strain along grain, as judged [1]"),
+  vtkDataArray &displacement = array(grid, file, "displacement [m]"),
+               &strain = array(grid, file, "strain along grain, as judged [1]"),
                &station = array(grid, file, "station along back [in]");
   // Not the elastic index of compression: it would condemn every good wooden belly.
   std::vector<vtkDataArray *> indices;
-  for (const char *name : {"index tension along grain, as judged [1]", "index tension across grain, as judged [1]", "index shear, as judged [1]",
-                           "index crushing (belly strain over bending strength strain), as judged [1]"})
+  for (const char *name :
+       {"index tension along grain, as judged [1]", "index tension across grain, as judged [1]", "index shear, as judged [1]",
+        "index crushing (belly strain over bending strength strain), as judged [1]"})
     indices.push_back(&array(grid, file, name));
   LimbFields fields;
   for (vtkIdType i = 0; i < grid.GetNumberOfPoints(); ++i)

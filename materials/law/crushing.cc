@@ -89,8 +89,8 @@ double plastic_strain_after(const CrushingLaw &law, const double C_LL, const dou
 
 FibreStress crush_fibre(const CrushingLaw &law, const double modulus, const double strain, const double plastic_strain_before)
 {
-  const double a = root_of_excess(modulus, -modulus * strain, plastic_strain_before,
-                                  [&](const double at) { return piola_flow(law, at); });
+  const double a =
+      root_of_excess(modulus, -modulus * strain, plastic_strain_before, [&](const double at) { return piola_flow(law, at); });
   const double slope = a > plastic_strain_before ? piola_flow(law, a).slope : 0.;
   return {modulus * (strain + a), a > plastic_strain_before ? modulus * slope / (modulus + slope) : modulus, a};
 }

@@ -27,10 +27,10 @@ public:
   struct Verdict
   {
     LimbSnapshot snapshot;
-    std::vector<HotSpot> worst; //!< worst first
-    NodalFieldsOf<dim> fields;  //!< as recovered
+    std::vector<HotSpot> worst;                                     //!< worst first
+    NodalFieldsOf<dim> fields;                                      //!< as recovered
     std::vector<typename LimbSections<dim>::Groups> section_forces; //!< by cut
-    NodalFieldsOf<dim> judged;  //!< the same, structural values in place of the recovered ones where those are judged
+    NodalFieldsOf<dim> judged; //!< the same, structural values in place of the recovered ones where those are judged
   };
   Verdict judge(LimbName limb, const Eigen::VectorXd &u);
 

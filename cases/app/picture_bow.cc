@@ -216,7 +216,7 @@ void draw_colour_bar(Canvas &canvas, const Colouring &colouring)
     canvas.rectangle({left + length, bottom}, {left + length + 60., bottom + height}, failing);
     canvas.line({{left + length, bottom - 12.}, {left + length, bottom + height + 12.}}, ink, 4.);
     canvas.text({left, bottom + height + 82.}, "index: share of the strength that is used", letters);
-    canvas.text({left, bottom + height + 32.}, "grey near ends, judged by averages there; purple, past the mark: fails", letters);
+    canvas.text({left, bottom + height + 32.}, "purple, past the mark: fails", letters);
     return;
   }
   canvas.text({left, bottom + height + 32.}, "pressed together", letters);

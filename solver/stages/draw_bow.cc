@@ -358,12 +358,7 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
     results.gaps_braced = string_gaps(bow_path, path.steps[1].state, path.steps[1].point.draw);
     results.gaps_full = string_gaps(bow_path, last_state, last.draw);
     const double brace_draw = path.steps[1].point.draw;
-    std::vector<double> draws = {brace_draw};
-    for (const double draw : curve_draws)
-      if (draw > brace_draw && draw < last.draw)
-        draws.push_back(draw);
-    draws.push_back(last.draw);
-    std::sort(draws.begin(), draws.end());
+    const std::vector<double> draws = draws_between(brace_draw, last.draw, curve_draws);
     results.draw_curve = path.guided && side_view
                              ? carried_curve(interpolate_draw_curve(side_view->path, draws), side_view->path, path)
                              : interpolate_draw_curve(path, draws);

@@ -34,6 +34,18 @@ double force_rate(const Readings &r, const Readings &rate)
   return r.size() > first_limb + 2 ? sum : 2. * sum;
 }
 
+std::vector<double> draws_between(double first, double last, const std::vector<double> &wanted)
+{
+  constexpr double same = 1e-9; // [m] a whole inch in metres and full draw may differ by rounding
+  std::vector<double> draws = {first};
+  for (const double draw : wanted)
+    if (draw > first + same && draw < last - same)
+      draws.push_back(draw);
+  draws.push_back(last);
+  std::sort(draws.begin(), draws.end());
+  return draws;
+}
+
 std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::vector<double> &draws)
 {
   std::vector<DrawPoint> curve;

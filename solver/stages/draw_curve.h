@@ -24,6 +24,9 @@ DrawPoint point_from(const Readings &readings, double draw);
 /// d force / d draw [N/m].
 double force_rate(const Readings &readings, const Readings &rates);
 
+/// The draws of a curve [m]: both ends, and of those wanted what lies between, each once, in order.
+std::vector<double> draws_between(double first, double last, const std::vector<double> &wanted);
+
 /// The draw curve at given draws [m] between a path's braced and last state: readings by cubic Hermite interpolation between the
 /// solved steps; the force follows from them.
 std::vector<DrawPoint> interpolate_draw_curve(const DrawPath &path, const std::vector<double> &draws);

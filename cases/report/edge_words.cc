@@ -3,6 +3,7 @@
 #include "cases/report/answer_parts.h"
 #include "cases/report/output_units.h"
 #include "cases/report/text_layout.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 
 #include <fmt/core.h>
@@ -37,7 +38,7 @@ std::string energy(const PatchEnd &edge, Units units)
 {
   std::string text;
   if (edge.toughness > 0.)
-    text = fmt::format("index {:.2f}, ", edge.index()) + energy_words(edge.total(), edge.toughness, units);
+    text = "at " + strength_used(edge.index()) + ", " + energy_words(edge.total(), edge.toughness, units);
   else
     text = fmt::format("{:.2g} J/m2, what parting takes is not known of this glue", edge.total());
   return text + fmt::format(", {:.0f} % of it sliding", edge.sliding_share() / percent);
@@ -82,11 +83,12 @@ std::string patch_words(const Case &bow_case, const DrawResults &results, Units 
     }
   if (text.empty())
     return {};
-  return wrapped("Ends of open patches and splits: the energy that growing longer would set free, of what parting the glue, or "
-                 "the wood of a split, takes (the index is the root of their ratio, and grows with the load). It is sound where "
-                 "the length over which the glue softens is short beside the patch; glue told to part shows by itself whether it "
-                 "grows.",
-                 2) +
+  return wrapped(
+             "Ends of open patches and splits: the energy that growing longer would set free, of what parting the glue, or "
+             "the wood of a split, takes (the percentage is the root of their ratio, and grows with the load). It is sound where "
+             "the length over which the glue softens is short beside the patch; glue told to part shows by itself whether it "
+             "grows.",
+             2) +
          "\n" + text + "\n";
 }
 
@@ -106,7 +108,8 @@ std::string edge_words(const Case &bow_case, const DrawResults &results, Units u
   const std::string where = sides ? "where a layer ends and at the sides of the limb" : "where a layer ends";
   return wrapped("Free edges of the glue, " + where +
                      ": the energy that the glue holds there, which it would set free if it began to part, of what parting takes "
-                     "(the index is the root of their ratio, and grows with the load). An estimate to compare bows by: glue that "
+                     "(the percentage is the root of their ratio, and grows with the load). An estimate to compare bows by: glue "
+                     "that "
                      "is starved at its edge begins sooner, and once begun it may set more free.",
                  2) +
          "\n" + text + "\n";

@@ -3,6 +3,7 @@
 #include "cases/report/answer_parts.h"
 #include "cases/report/page/bending.h"
 #include "cases/report/split_words.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "solver/stages/flaw_cost.h"
 
@@ -71,6 +72,8 @@ double change(double with, double without)
 
 std::string more_or_less(double changed)
 {
+  if (std::abs(changed) < 0.05)
+    return "the same";
   return fmt::format("{:.1f} % {}", std::abs(changed), changed < 0. ? "less" : "more");
 }
 
@@ -197,7 +200,7 @@ std::string flaw_name(const Case &bow_case, LimbName limb, const Flaw &flaw, Uni
 
 std::optional<HotSpot> worst_for_people(const Case &bow_case, const std::vector<HotSpot> &spots)
 {
-  const auto ranked = ranked_for_people(bow_case, spots);
+  const auto ranked = verdict_of(bow_case, spots).worst;
   return ranked.empty() ? std::nullopt : std::optional<HotSpot>(ranked.front());
 }
 
@@ -234,14 +237,14 @@ std::vector<std::string> flaw_cost_lines(const Case &bow_case, const DrawResults
     const auto with = worst_for_people(bow_case, difference.with), without = worst_for_people(bow_case, difference.without);
     if (with)
     {
-      text += fmt::format(" Worst near it: {}, index {:.2f}, {}", failure_words(bow_case, *with), with->index,
+      text += fmt::format(" Worst near it: {}, at {}, {}", failure_words(bow_case, *with), strength_used(*with),
                           told(with->station, told_draw, units));
       if (without && without->mode == with->mode)
-        text += fmt::format("; {} {:.2f}.", otherwise(cost.beside), without->index);
+        text += fmt::format("; {} {}.", otherwise(cost.beside), strength_used(*without));
       else
-        text += without
-                    ? fmt::format("; {} {}, {:.2f}.", otherwise(cost.beside), failure_words(bow_case, *without), without->index)
-                    : ".";
+        text += without ? fmt::format("; {} {}, at {}.", otherwise(cost.beside), failure_words(bow_case, *without),
+                                      strength_used(*without))
+                        : ".";
     }
     text += bend_words(difference, cost.beside, units);
     if (cost.beside == BowBeside::sound)

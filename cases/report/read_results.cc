@@ -2,6 +2,7 @@
 
 #include "cases/reader/case_reader.h"
 #include "cases/report/flaw_words.h"
+#include "cases/report/results_file.h"
 #include "cases/report/stored_rows.h"
 #include "cases/report/words.h"
 
@@ -74,9 +75,25 @@ std::vector<HotSpot> spots_of(const Hdf5Source &file, const std::string &place)
     spot.face = face_of(place, face.at(i));
     spot.mode = mode_of(place, mode.at(i));
     spot.index = index.at(i);
-    const Measure measure = measure_of(spot.mode);
-    spot.value = (measure == Measure::strain ? strain : measure == Measure::energy ? energy : stress).at(i);
-    spot.limit = (measure == Measure::strain ? strain_limit : measure == Measure::energy ? energy_limit : stress_limit).at(i);
+    switch (measure_of(spot.mode))
+    {
+    case Measure::stress:
+      spot.value = stress.at(i);
+      spot.limit = stress_limit.at(i);
+      break;
+    case Measure::strain:
+      spot.value = strain.at(i);
+      spot.limit = strain_limit.at(i);
+      break;
+    case Measure::energy:
+      spot.value = energy.at(i);
+      spot.limit = energy_limit.at(i);
+      break;
+    case Measure::ratio:
+      spot.value = spot.index;
+      spot.limit = 1.;
+      break;
+    }
     if (std::isfinite(draw_at_one.at(i)))
       spot.draw_at_one = draw_at_one[i];
     spot.averaged = averaged.at(i) != 0.;
@@ -246,6 +263,9 @@ void read_figures(const Hdf5Source &file, DrawResults &results)
 StoredRun read_results_file(const std::filesystem::path &path)
 {
   const Hdf5Source file(path);
+  if (!file.has("/format") || file.numbers("/format").at(0) != results_format)
+    throw std::runtime_error(path.string() + " was written by another version of this program (" +
+                             file.attribute("/", "program") + ") in a layout that this one does not read; draw the bow again");
   StoredRun run{case_of(file), {}};
   DrawResults &results = run.results;
   const auto yes = [&](const char *place, const char *name) { return file.attribute(place, name) == "yes"; };

@@ -75,6 +75,7 @@ void write_results_file(const std::filesystem::path &path, const Case &bow_case,
   file.attribute("/", "measures",
                  "stresses second Piola-Kirchhoff, strains Green-Lagrange, in grain axes of the unstrung limb; stations "
                  "along the back from the middle of the handle; draw from pivot to nocking point");
+  file.numbers("/format", {results_format}, "1");
   file.words("/case/resolved", {bow_case.resolved});
 
   for (const auto &quantity : summary_quantities(bow_case, results))

@@ -3,6 +3,7 @@
 #include "cases/report/edge_words.h"
 #include "cases/report/flaw_words.h"
 #include "cases/report/trade_figures.h"
+#include "cases/report/verdict.h"
 #include "cases/report/versions.h"
 #include "cases/report/words.h"
 #include "solver/stages/flaw_cost.h"
@@ -21,7 +22,7 @@ using Json = nlohmann::ordered_json;
 Json hot_spot(const Case &bow_case, const DrawResults &results, const HotSpot &spot)
 {
   const Measure measure = measure_of(spot.mode);
-  const std::string unit = measure == Measure::strain ? "_1" : measure == Measure::energy ? "_J_per_m2" : "_Pa";
+  const std::string unit = measure == Measure::stress ? "_Pa" : measure == Measure::energy ? "_J_per_m2" : "_1";
   Json json;
   json["limb"] = results.symmetric ? "either" : limb_key(spot.limb);
   json["station_m"] = spot.station;
@@ -30,6 +31,7 @@ Json hot_spot(const Case &bow_case, const DrawResults &results, const HotSpot &s
   json["face"] = spot.glue_line >= 0 ? Json() : Json(face_words(spot.face));
   json["mode"] = mode_key(spot.mode);
   json["index"] = spot.index;
+  json["unit"] = unit_of(measure);
   json["value" + unit] = spot.value;
   json["limit" + unit] = spot.limit;
   json["draw_length_at_index_1_m"] = spot.draw_at_one ? Json(*spot.draw_at_one) : Json();
@@ -194,10 +196,18 @@ std::string summary_json(const Case &bow_case, const DrawResults &results)
   json["mass_of_each_limb_kg"] = {{"upper", results.mass_upper}, {"lower", results.mass_lower}};
   if (!results.symmetric)
     for (const LimbName limb : {LimbName::upper, LimbName::lower})
-      for (const Face face : {Face::belly, Face::back})
-        json["worst_index_of_each_limb"][limb_key(limb)][face == Face::belly ? "belly" : "back"] =
-            worst_index(bow_case, results, limb, face).value_or(not_known);
+    {
+      const Verdict of_limb = verdict_of(bow_case, results, limb);
+      json["worst_index_of_each_limb"][limb_key(limb)] = {{"belly", index_of(of_limb.belly)}, {"back", index_of(of_limb.back)}};
+    }
   json["comfortable_index"] = comfortable_index;
+  const Verdict verdict = verdict_of(bow_case, results);
+  const auto side = [&](const std::optional<HotSpot> &spot) { return spot ? hot_spot(bow_case, results, *spot) : Json(); };
+  json["verdict"] = {{"level", level_key(verdict.level)},
+                     {"worst_index", verdict.worst_index()},
+                     {"back", side(verdict.back)},
+                     {"belly", side(verdict.belly)},
+                     {"glue", side(verdict.glue)}};
   json["worst"] = Json::array();
   for (const auto &spot : results.worst)
     json["worst"].push_back(hot_spot(bow_case, results, spot));

@@ -21,15 +21,6 @@ const LaminationDescription *lamination_of(const Case &bow_case, const HotSpot &
   return &laminations[static_cast<std::size_t>(spot.lamination)];
 }
 
-const Material *material_of(const Case &bow_case, const HotSpot &spot)
-{
-  const auto *lamination = lamination_of(bow_case, spot);
-  if (lamination == nullptr)
-    return nullptr;
-  const auto found = bow_case.bow.materials.find(lamination->material);
-  return found == bow_case.bow.materials.end() ? nullptr : &found->second;
-}
-
 const Adhesive *adhesive_of(const Case &bow_case, const HotSpot &spot)
 {
   const auto &glue = limb_of(bow_case, spot.limb).glue;
@@ -126,6 +117,15 @@ std::string caution_about(const std::string &title, const std::map<std::string, 
 const LimbDescription &limb_of(const Case &bow_case, LimbName limb)
 {
   return limb == LimbName::lower && bow_case.bow.lower ? *bow_case.bow.lower : bow_case.bow.upper;
+}
+
+const Material *material_of(const Case &bow_case, const HotSpot &spot)
+{
+  const auto *lamination = lamination_of(bow_case, spot);
+  if (lamination == nullptr)
+    return nullptr;
+  const auto found = bow_case.bow.materials.find(lamination->material);
+  return found == bow_case.bow.materials.end() ? nullptr : &found->second;
 }
 
 std::string mode_words(FailureMode mode)
@@ -355,17 +355,6 @@ std::string layer_name(const Case &bow_case, const Event &event)
   return layer_name(bow_case, spot);
 }
 
-std::string belly_verdict(double crushing_index)
-{
-  if (crushing_index < belly_comfortable_index)
-    return "comfortable";
-  if (crushing_index < belly_holds_index)
-    return "takes set and should hold";
-  if (crushing_index < 1.)
-    return "past what a belly likes: look for wrinkles across it";
-  return "will crush";
-}
-
 Measure measure_of(FailureMode mode)
 {
   switch (mode)
@@ -376,9 +365,29 @@ Measure measure_of(FailureMode mode)
   case FailureMode::patch_growth:
   case FailureMode::edge_growth:
     return Measure::energy;
+  case FailureMode::interaction:
+  case FailureMode::glue_mixed:
+  case FailureMode::splinter:
+  case FailureMode::slanting_grain:
+    return Measure::ratio;
   default:
     return Measure::stress;
   }
+}
+
+std::string unit_of(Measure measure)
+{
+  switch (measure)
+  {
+  case Measure::stress:
+    return "Pa";
+  case Measure::energy:
+    return "J/m2";
+  case Measure::strain:
+  case Measure::ratio:
+    return "1";
+  }
+  return {};
 }
 
 std::string strength_caution(const Case &bow_case, const HotSpot &spot)
@@ -417,21 +426,5 @@ std::string strength_caution(const Case &bow_case, const HotSpot &spot)
   if (material == nullptr)
     return {};
   return caution_about(material->title, material->sources, limit_keys(spot.mode, lamination_of(bow_case, spot)->ring));
-}
-
-std::vector<HotSpot> ranked_for_people(const Case &bow_case, const std::vector<HotSpot> &spots)
-{
-  std::vector<HotSpot> ranked;
-  for (const auto &spot : spots)
-  {
-    const auto *material = material_of(bow_case, spot);
-    const bool yields = material != nullptr && (material->kind == MaterialKind::wood || material->kind == MaterialKind::bamboo);
-    const bool elastic_crushing = yields && (spot.mode == FailureMode::compression_along ||
-                                             (spot.mode == FailureMode::interaction && spot.face != Face::back));
-    if (spot.mode != FailureMode::belly_set && !elastic_crushing)
-      ranked.push_back(spot);
-  }
-  std::stable_sort(ranked.begin(), ranked.end(), [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
-  return ranked;
 }
 } // namespace limbwright

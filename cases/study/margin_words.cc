@@ -1,5 +1,6 @@
 #include "cases/report/answer_parts.h"
 #include "cases/report/output_units.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "cases/study/margin_map.h"
 
@@ -96,9 +97,9 @@ std::string limb_table(const Case &bow_case, const MarginMap &map, LimbName limb
       const InchMargin *knot = tightest(layer, [](const InchMargin &m) { return m.knot_share; });
       const auto worst = std::max_element(layer.begin(), layer.end(),
                                           [](const InchMargin *a, const InchMargin *b) { return a->index < b->index; });
-      text += fmt::format("  {:<30}{:>9.2f}  {:>11} {:>6}   {:>16} {:>6}\n", layer_of(bow_case, *layer.front()), (*worst)->index,
-                          slope == nullptr ? "any" : slope_words(slope->run_out), where_words(slope),
-                          knot == nullptr ? "any" : knot_words(*knot), where_words(knot));
+      text += fmt::format("  {:<30}{:>9}  {:>11} {:>6}   {:>16} {:>6}\n", layer_of(bow_case, *layer.front()),
+                          strength_used((*worst)->index), slope == nullptr ? "any" : slope_words(slope->run_out),
+                          where_words(slope), knot == nullptr ? "any" : knot_words(*knot), where_words(knot));
     }
   text +=
       fmt::format("\n  {:<30}{:>9}  {:>11} {:>6}   {:>16} {:>6}\n", "Glue", "worst now", "least bond", "at", "open patch", "at");
@@ -111,7 +112,7 @@ std::string limb_table(const Case &bow_case, const MarginMap &map, LimbName limb
     std::string name = layer_of(bow_case, *layer.front());
     if (name.size() > 30)
       name = name.substr(0, 27) + "...";
-    text += fmt::format("  {:<30}{:>9.2f}  {:>11} {:>6}   {:>16} {:>6}\n", name, (*worst)->index,
+    text += fmt::format("  {:<30}{:>9}  {:>11} {:>6}   {:>16} {:>6}\n", name, strength_used((*worst)->index),
                         bond == nullptr ? "-" : fmt::format("{:.0f} %", 100. * bond->bond), where_words(bond),
                         patch == nullptr ? "any" : patch_told(*patch), where_words(patch));
   }
@@ -158,9 +159,9 @@ std::string margin_words(const Case &bow_case, const MarginMap &map)
     return text + "  " + wrapped("The bow cannot be drawn: " + map.reason + ".", 2) + "\n";
   text +=
       "  " +
-      wrapped(fmt::format("The largest fault that keeps every index at or below {:.2f} at {}, one at a time, where each layer "
-                          "bears least of it. Stations are inches from the middle of the handle.",
-                          map.level, draw_told(bow_case, bow_case.bow.full_draw)),
+      wrapped(fmt::format("The largest fault that leaves every layer at or below {:.0f} % of its strength at {}, one at a time, "
+                          "where each bears least of it. Inches are from the middle of the handle.",
+                          map.level / percent, draw_told(bow_case, bow_case.bow.full_draw)),
               2) +
       "\n\n";
   if (!bow_case.bow.lower)

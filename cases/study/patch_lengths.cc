@@ -2,6 +2,7 @@
 
 #include "cases/report/answer_parts.h"
 #include "cases/report/output_units.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "cases/run/run.h"
 #include "meshing/shape/splits.h"
@@ -129,7 +130,7 @@ std::string patch_lengths_words(const Case &bow_case, const PatchLengths &found)
   names.glue_line = found.glue_line;
   std::string text = fmt::format("Open patch in the glue line {}, about {:.2f} in from the middle of the handle\n\n",
                                  layer_name(bow_case, names), found.middle / inch);
-  text += "  patch   weight   index at the end     energy it frees, in-lb per sq in     loose layer\n"
+  text += "  patch   weight    used at the end     energy it frees, in-lb per sq in     loose layer\n"
           "     in       lb   handle      tip       handle         tip      takes      buckles\n";
   for (const PatchAtLength &row : found.rows)
   {
@@ -138,8 +139,7 @@ std::string patch_lengths_words(const Case &bow_case, const PatchLengths &found)
       text += fmt::format("  {:5.2f}  {}\n", row.length / inch, wrapped("not finished: " + row.reason, 9, 80));
       continue;
     }
-    const auto index = [](const std::optional<PatchEnd> &end)
-    { return end ? fmt::format("{:.2f}", end->index()) : std::string("-"); };
+    const auto index = [](const std::optional<PatchEnd> &end) { return end ? strength_used(end->index()) : std::string("-"); };
     const auto energy = [](const std::optional<PatchEnd> &end)
     { return end ? fmt::format("{:.2f}", end->total() / inch_pound_per_square_inch) : std::string("-"); };
     const std::optional<PatchEnd> &worse =
@@ -166,11 +166,11 @@ std::string patch_lengths_words(const Case &bow_case, const PatchLengths &found)
   else
     text += "No length solved has the energy to grow by itself up to full draw.";
   return text + "\n" +
-         wrapped(
-             "The index is the root of the energy freed over the energy that parting the glue takes. It supposes that the glue "
-             "softens over a length that is short beside the patch: of a patch as short as that, it says too much. These are "
-             "estimates for a maker's judgement.",
-             0) +
+         wrapped("Used: the root of the energy freed over the energy that parting the glue takes; at 100 % it grows. It supposes "
+                 "that the glue "
+                 "softens over a length that is short beside the patch: of a patch as short as that, it says too much. These are "
+                 "estimates for a maker's judgement.",
+                 0) +
          "\n";
 }
 } // namespace limbwright

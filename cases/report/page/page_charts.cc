@@ -2,6 +2,7 @@
 
 #include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "meshing/shape/limb_shape.h"
 
@@ -116,7 +117,7 @@ PageJson limbs_part(const StoredRun &run)
 PageJson index_part(const StoredRun &run, std::size_t n_places)
 {
   PageJson curves = PageJson::array();
-  const auto ranked = ranked_for_people(run.bow_case, run.results.worst);
+  const auto ranked = verdict_of(run.bow_case, run.results).worst;
   const double offset = convention_offset(run.bow_case);
   for (std::size_t i = 0; i < std::min(n_places, ranked.size()); ++i)
   {

@@ -60,7 +60,7 @@ std::string averaging_words(const DrawResults &results, const HotSpot &spot)
   if (!spot.averaged)
     return {};
   if (spot.glue_line < 0)
-    return "from the bend of the whole section, next to an end or a step";
+    return "from the forces on the whole section, next to an end or a step";
   bool near_end = false;
   if (!results.snapshots.empty())
     for (const LimbSnapshot &limb : results.snapshots.back().limbs)

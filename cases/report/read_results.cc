@@ -265,7 +265,7 @@ StoredRun read_results_file(const std::filesystem::path &path)
   const Hdf5Source file(path);
   if (!file.has("/format") || file.numbers("/format").at(0) != results_format)
     throw std::runtime_error(path.string() + " was written by another version of this program (" +
-                             file.attribute("/", "program") + ") in a layout that this one does not read; draw the bow again");
+                             file.attribute("/", "program") + ") in a layout that this one does not read");
   StoredRun run{case_of(file), {}};
   DrawResults &results = run.results;
   const auto yes = [&](const char *place, const char *name) { return file.attribute(place, name) == "yes"; };

@@ -166,10 +166,9 @@ std::vector<TomlView> TomlView::entries() const
 
 std::optional<toml::table> parse_toml(const std::string &text, Complaints &complaints)
 {
-  constexpr std::size_t largest = 1 << 20;
-  if (text.size() > largest)
+  if (text.size() > largest_case)
   {
-    complaints.error({1, 1, ""}, fmt::format("the file has {} bytes; a case has at most {}", text.size(), largest));
+    complaints.error({1, 1, ""}, fmt::format("the file has {} bytes; a case has at most {}", text.size(), largest_case));
     return std::nullopt;
   }
   if (const auto place = too_deep(text))

@@ -12,7 +12,7 @@ Key limb_key_of_two()
 
 Key lamination_key()
 {
-  return plain_key("lamination", ValueKind::text, "name of the lamination it is in").needed();
+  return plain_key("lamination", ValueKind::name, "name of the lamination it is in").needed();
 }
 } // namespace
 

@@ -5,6 +5,7 @@
 #include "cases/report/edge_words.h"
 #include "cases/report/flaw_words.h"
 #include "cases/report/output_units.h"
+#include "cases/report/overstrained_words.h"
 #include "cases/report/sideways_words.h"
 #include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
@@ -62,6 +63,10 @@ std::string weights_by_inch(const Case &bow_case, const DrawResults &results)
     if (std::abs(told - std::round(told)) < 1e-6 && (weights.empty() || weights.back().first != std::lround(told)))
       weights.emplace_back(std::lround(told), std::max(0., point.force)); // rounding at brace is no push
   }
+  double most = 0.;
+  for (const auto &[told, force] : weights)
+    most = std::max(most, force / pound_force);
+  const std::size_t width = std::max<std::size_t>(6, fmt::format(" {:.1f}", most).size()); // a blank between any two
   const std::size_t n_lines = (weights.size() + most_on_a_line - 1) / most_on_a_line;
   std::string text;
   for (std::size_t i = 0; i < n_lines; ++i)
@@ -69,7 +74,7 @@ std::string weights_by_inch(const Case &bow_case, const DrawResults &results)
     const std::size_t begin = i * weights.size() / n_lines, end = (i + 1) * weights.size() / n_lines;
     std::string row;
     for (std::size_t k = begin; k < end; ++k)
-      row += fmt::format("{:6.1f}", weights[k].second / pound_force);
+      row += fmt::format("{:{}.1f}", weights[k].second / pound_force, width);
     text += fmt::format("  {:<20}{}\n", fmt::format("lb at {} to {} in", weights[begin].first, weights[end - 1].first), row);
   }
   return text;
@@ -313,6 +318,7 @@ std::string answer(const Case &bow_case, const DrawResults &results)
     text += what_failed(bow_case, results);
   if (results.complete || results.draw_weight > 0.)
     text += figures(bow_case, results);
+  text += overstrained_words(bow_case, results);
   text += sideways_words(bow_case, results);
   text += worst_places(bow_case, results);
   text += belly_words(bow_case, results);

@@ -14,10 +14,10 @@ namespace limbwright
 {
 namespace
 {
-/// Gives a table knots of its own at stations, its values unchanged.
+/// Gives a table knots of its own at stations, its values unchanged. One straight taper is scraped smoothly, as a hand does.
 void add_knots(StationTable &table, const std::vector<double> &stations)
 {
-  StationTable finer;
+  StationTable finer{{}, {}, table.smooth || table.station.size() <= 2, table.level_before, table.level_after};
   std::vector<double> all = table.station;
   for (const double s : stations)
     if (std::none_of(all.begin(), all.end(), [s](double other) { return std::abs(other - s) < 1e-4; }))

@@ -48,7 +48,7 @@ double LimbShape::mass(const std::vector<double> &lamination_density, const std:
   };
 
   double mass = 0.;
-  const std::vector<double> pieces = kinks();
+  const std::vector<double> pieces = this->pieces();
   for (std::size_t piece = 0; piece + 1 < pieces.size(); ++piece)
     for (std::size_t q = 0; q < 3 && pieces[piece + 1] > from_station; ++q)
     {

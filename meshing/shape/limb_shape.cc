@@ -280,7 +280,7 @@ bool LimbShape::face_reaches_into(const std::size_t lamination) const
 {
   if (limb.section.follow_crown)
     return true; // each shares its outer part with the next
-  for (const double s : kinks())
+  for (const double s : pieces())
     if (present(lamination, s))
     {
       const double widest = limb.width.at(s), whole = stack(s);

@@ -125,7 +125,7 @@ const std::vector<BadCase> bad_cases = {
      "nowhere thicker"},
     {"name = \"back\"", "name = \"belly\"", "name = \"belly\"\nmaterial = \"shag", "limb.lamination[3].name",
      "already has this name"},
-    {"name = \"back\"", "name = \"\"", "", "limb.lamination[3].name", "name is empty"},
+    {"name = \"back\"", "name = \"\"", "", "limb.lamination[3].name", "is empty"},
     {"taper = \"1 thou/in\"", "taper = \"6 thou/in\"", "", "limb.lamination[3].taper", "comes to nothing"},
     {"taper = \"1 thou/in\"\n", "", "[[limb.lamination]]\nname = \"back\"", "limb.lamination[3].thickness", "without taper"},
     {"taper = \"1 thou/in\"", "thickness = \"0.1 in\"", "butt", "limb.lamination[3].butt", "not both"},

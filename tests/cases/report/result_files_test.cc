@@ -130,6 +130,13 @@ TEST_CASE("Words with commas and quotes are quoted in a table", "[quick]")
         "name\n\"glass, 0.040\"\n\"the \"\"good\"\" one\"\n");
 }
 
+TEST_CASE("Words that a spreadsheet would take for a formula are texts, numbers stay numbers", "[quick]")
+{
+  const std::vector<std::string> names{"=1+1", "+cmd", "-2 deg", "@sum", "-2.5", "+1e3", "plain"};
+  CHECK(csv({{word_column("=name", names, [](const std::string &n) { return n; })}}) ==
+        "'=name\n'=1+1\n'+cmd\n'-2 deg\n'@sum\n-2.5\n+1e3\nplain\n");
+}
+
 TEST_CASE("The results file reads back with its units", "[quick]")
 {
   const made_up::Folder folder;

@@ -62,7 +62,9 @@ private:
 void run_share(const Case &bow_case, const BatchPlan &plan, const BatchFolder &folder, const BatchBows &done, int rank,
                int n_ranks, const std::function<void(std::size_t done, std::size_t of)> &told, const std::atomic<bool> *stop);
 
-/// First-order effect of every tolerance, one standard deviation of it, on the weight [N]: from one converged bow.
+/// First-order effect of every tolerance, one standard deviation of it, on the weight [N]: from one converged bow. The draws are
+/// independent, so that their squares add up to the variance: a modulus' effect holds what it brings of strength, a strength's is
+/// what is left of it at a given modulus.
 struct LinearSpread
 {
   double nominal_weight = 0.; //!< [N]

@@ -91,7 +91,10 @@ std::string batch_words(const Case &bow_case, const BatchPlan &plan, const std::
   return text + "  " +
          wrapped(
              "Wood's come from tables of whole species (FPL 2010, Table 5-6); strips from one board, or weighed and flexed ones, "
-             "scatter less: state your own with --scatter.",
+             "scatter less: state your own with --scatter. wood_strength is that of compression along the grain; tension, shear "
+             "and what is across the grain scatter by more or less as in that table. A stiff piece is a strong one: strength and "
+             "modulus of a piece correlate (JCSS 2006: 0.6 along the grain, 0.4 in shear and across it). What a modulus does to "
+             "the weight includes the strength that goes with it, what a strength does is what is left at a given modulus.",
              2) +
          "\n";
 }

@@ -120,11 +120,27 @@ std::string equal_weight_words(const std::vector<ComparedRun> &runs, Units units
     return {};
   auto text = fmt::format("At equal draw weight, {}: every bow is taken as wider or narrower everywhere by the same share.",
                           told(runs.front().run.results.draw_weight, told_force, units));
+  bool stretches = false, solid = false;
   for (const auto &run : runs)
-    text += fmt::format(" {}: width x {:.3f}.", run.name, run.width_factor);
-  return text + " Weight, tension, energy and the limb's mass go with the width; strain, stress, index and set stay as they are. "
-                "To keep "
-                "the width and change the thickness instead, change the case and draw it again.";
+  {
+    text += fmt::format(" {}: width x {:.3f}", run.name, run.width_factor);
+    const double EA = run.run.bow_case.bow.string.stiffness;
+    if (std::isfinite(EA) && EA > 0.)
+    {
+      stretches = true;
+      text +=
+          fmt::format(", string's EA {} for {}", told(run.width_factor * EA, told_tension, units), told(EA, told_tension, units));
+    }
+    text += ".";
+    solid = solid || run.run.bow_case.solve.dimension == 3;
+  }
+  text += " Weight, tension, energy and the limb's mass go with the width; strain, stress, index and set stay as they are";
+  text += stretches ? ", for the string's stiffness is taken to go with the width as well: with the same string on a wider limb "
+                      "they would change a little."
+                    : ".";
+  if (solid)
+    text += " That is exact in the side view; a solid is stressed across its width too.";
+  return text + " To keep the width and change the thickness instead, change the case and draw it again.";
 }
 
 std::string comparison_table(const std::vector<ComparedRun> &runs)

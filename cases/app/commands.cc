@@ -172,9 +172,11 @@ int patch_command(const PatchOptions &options)
   try
   {
     const PatchName &which = patches[static_cast<std::size_t>(std::max(1, options.number) - 1)];
-    const PatchLengths found = with_progress(*bow_case, options.quiet,
-                                             [&](const ProgressListener &listener)
-                                             { return solve_patch_lengths(*bow_case, which, lengths, listener, &stop_asked); });
+    PatchLengths found = with_progress(*bow_case, options.quiet,
+                                       [&](const ProgressListener &listener)
+                                       { return solve_patch_lengths(*bow_case, which, lengths, listener, &stop_asked); });
+    if (!found.stopped)
+      found.bound = patch_bound(*bow_case, which, &stop_asked);
     tell(patch_lengths_words(*bow_case, found));
     if (found.stopped)
       return exit_interrupted;

@@ -132,7 +132,7 @@ const std::vector<BadCase> bad_cases = {
     {"back = 0.9, belly = 1.0", "back = 0.9, belly = 0.8", "", "limb.section", "wider face has 1"},
     {"shape = \"trapezoid\"", "shape = \"rectangle\"", "", "limb.section", "as wide at the back"},
     {"depth = \"belly\"", "depth = 1.5", "", "limb.nock.depth", "out of range"},
-    {"between = [\"power lam\", \"back\"]", "between = [\"belly\", \"back\"]", "", "glue.line[1].between", "not neighbours"},
+    {"between = [\"power lam\", \"back\"]", "between = [\"belly\", \"back\"]", "", "glue.line[1].between", "not neighbors"},
     {"between = [\"power lam\", \"back\"]", "between = [\"power\", \"back\"]", "", "glue.line[1].between",
      "did you mean \"power lam\""},
     {"thickness = \"0.004 in\"", "thickness = \"0 in\"", "[glue]", "glue.bond_stiffness", "needs its stiffness"},

@@ -236,8 +236,10 @@ const Section<NockInput> &nock_section()
                                    : value.text == "middle" ? 0.5
                                                             : 0.;
            }},
-          {quantity_key("across", Dimension::length, "-2 in", "2 in",
-                        "how far the string lies beside the middle of the limb; counts in three dimensions, with the whole width")
+          {quantity_key(
+               "across", Dimension::length, "-2 in", "2 in",
+               "how far the string lies from the middle of the limb, positive to the archer's right in both limbs; counts "
+               "in three dimensions, with the whole width")
                .by_default("\"0 in\""),
            [](NockInput &into, const Value &value) { into.across = value.number; }},
           {quantity_key("groove", Dimension::length, "0 in", "12 in",
@@ -374,7 +376,10 @@ const Section<GlueLineInput> &glue_line_section()
       "glue.line[]",
       "One glue line that differs from the others.",
       {
-          {plain_key("between", ValueKind::names, "the names of the two laminations it joins, neighbours in the list").needed(),
+          {plain_key("between", ValueKind::names,
+                     "the names of the two laminations it joins, neighbors in the list; where the "
+                     "second toward the back has ended, the line goes on between the first and what lies there")
+               .needed(),
            [](GlueLineInput &into, const Value &value) {
              into.between = {value.names[0], value.names[1]};
            }},
@@ -396,7 +401,10 @@ const Section<GluePatchInput> &glue_patch_section()
       "glue.patch[]",
       "A stretch of a glue line that is starved, open or filled. In a symmetric bow both limbs have it.",
       {
-          {plain_key("between", ValueKind::names, "the names of the two laminations beside it, neighbours in the list").needed(),
+          {plain_key("between", ValueKind::names,
+                     "the names of two laminations that touch over all of it: neighbors in the list, or those that meet where "
+                     "what lies between them has ended")
+               .needed(),
            [](GluePatchInput &into, const Value &value) {
              into.between = {value.names[0], value.names[1]};
            }},
@@ -414,8 +422,8 @@ const Section<GluePatchInput> &glue_patch_section()
                .by_default("1"),
            [](GluePatchInput &into, const Value &value) { into.patch.width_share = value.number; }},
           {quantity_key("across", Dimension::length, "-4 in", "4 in",
-                        "of one over part of the width: how far its middle lies from the middle of the limb; in three dimensions "
-                        "it is there, and the whole width is meshed")
+                        "of one over part of the width: how far its middle lies from the middle of the limb, positive to the "
+                        "archer's right in both limbs; in three dimensions it is there, and the whole width is meshed")
                .by_default("\"0 in\""),
            [](GluePatchInput &into, const Value &value) { into.patch.across = value.number; }},
           {quantity_key("gap", Dimension::length, "0 in", "0.1 in",

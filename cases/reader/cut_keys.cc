@@ -41,7 +41,7 @@ const Section<SplitInput> &weak_split_section()
           {quantity_key(
                "slant", Dimension::angle, "-45 deg", "45 deg",
                "of one that stays inside, none when not given: how its plane is turned about the limb's line, positive "
-               "when it lies nearer the back on the side on which `across` is positive, the archer's right; in three "
+               "when it lies nearer the back on the archer's right, where `across` is positive; in three "
                "dimensions it slants so, and the whole width is meshed; the side view has it square, at its depth in the "
                "middle of the width"),
            [](SplitInput &into, const Value &value) { into.split.slant = value.number; }},
@@ -70,8 +70,8 @@ const Section<SplitInput> &weak_split_section()
                .by_default("1"),
            [](SplitInput &into, const Value &value) { into.split.patch.width_share = value.number; }},
           {quantity_key("across", Dimension::length, "-4 in", "4 in",
-                        "of one over part of the width: how far its middle lies from the middle of the limb; in three dimensions "
-                        "it is there, and the whole width is meshed")
+                        "of one over part of the width: how far its middle lies from the middle of the limb, positive to the "
+                        "archer's right in both limbs; in three dimensions it is there, and the whole width is meshed")
                .by_default("\"0 in\""),
            [](SplitInput &into, const Value &value) { into.split.patch.across = value.number; }},
           {quantity_key("gap", Dimension::length, "0 in", "0.1 in",

@@ -248,15 +248,16 @@ std::string figures(const Case &bow_case, const DrawResults &results)
                number(results.stored_energy, 1., "J", 1));
   if (!results.snapshots.empty())
     text += line("string angle at tip", number(results.snapshots.back().point.string_angle, degree, "degrees", 0), "");
-  // A solid of the whole width may twist and drift; where nothing is beside the middle both are nothing.
+  // A solid of the whole width may twist and drift; where nothing is off the middle both are rounding.
   if (bow_case.solve.dimension == 3 && !results.snapshots.empty())
   {
-    const SectionState &tip = results.snapshots.back().limbs.front().sections.back();
-    if (tip.drift != 0. || tip.twist != 0.)
-      text +=
-          line("sideways at the tip",
-               number(std::abs(tip.drift), inch, "in", 2) + ", twisted by " + number(std::abs(tip.twist), degree, "degrees", 1),
-               number(std::abs(tip.drift), millimetre, "mm", 1));
+    constexpr double rounding = 1e-6; // [m], [rad]
+    for (const LimbSnapshot &limb : results.snapshots.back().limbs)
+      if (const SectionState &tip = limb.sections.back(); std::abs(tip.drift) > rounding || std::abs(tip.twist) > rounding)
+        text += line(results.symmetric ? "sideways at the tip" : "sideways, " + limb_key(limb.limb) + " tip",
+                     number(std::abs(tip.drift), inch, "in to ", 2) + side_words(tip.drift) + ", twisted by " +
+                         number(std::abs(tip.twist), degree, "degrees", 1) + ", " + side_words(tip.twist) + " toward the back",
+                     number(std::abs(tip.drift), millimetre, "mm", 1));
   }
   text += line("string, slack", number(results.string_slack_length, inch, "in nock to nock", 2),
                number(results.string_slack_length, millimetre, "mm", 0));

@@ -32,6 +32,18 @@ std::string place(const Case &bow_case, const DrawResults &results, LimbName lim
   return told(edge.station, told_draw, units) + ", " + limb_words(limb, results.symmetric) + ", " + layer_name(bow_case, names);
 }
 
+// A side along which an open patch of part of the width would grow.
+std::string side_of_patch(const Case &bow_case, LimbName limb, const PatchEnd &edge)
+{
+  constexpr double in_middle = 0.02; // [1] of half the width
+  if (limb_of(bow_case, limb).even_across())
+    return ", a side, growing across: ";
+  if (std::abs(edge.across) < in_middle)
+    return ", its side in the middle of the width, growing across: ";
+  return fmt::format(", its side {:.0f} % of the way from the middle to the edge on {}, growing across: ",
+                     std::abs(edge.across) / percent, side_words(edge.across));
+}
+
 // Energy, and how much of it is sliding.
 std::string energy(const PatchEnd &edge, Units units)
 {
@@ -72,7 +84,7 @@ std::string patch_words(const Case &bow_case, const DrawResults &results, Units 
     for (const PatchEnd &end : limb.patch_ends)
     {
       std::string line = "  " + place(bow_case, results, limb.limb, end, units) +
-                         (end.sideways     ? ", a side, growing across: "
+                         (end.sideways     ? side_of_patch(bow_case, limb.limb, end)
                           : end.toward_tip ? ", end toward the tip: "
                                            : ", end toward the handle: ") +
                          energy(end, units);
@@ -99,7 +111,11 @@ std::string edge_words(const Case &bow_case, const DrawResults &results, Units u
   std::string text;
   for (std::size_t i = 0; i < std::min(n_edges_told, edges.size()); ++i)
     text += wrapped("  " + place(bow_case, results, edges[i].first, edges[i].second, units) +
-                        (edges[i].second.sideways ? ", side: " : ", where a layer ends: ") + energy(edges[i].second, units),
+                        (!edges[i].second.sideways ? ", where a layer ends: "
+                         : limb_of(bow_case, edges[i].first).even_across()
+                             ? ", side: "
+                             : ", the side on " + side_words(edges[i].second.across) + ": ") +
+                        energy(edges[i].second, units),
                     4) +
             "\n";
   const bool sides = std::any_of(edges.begin(), edges.end(), [](const auto &entry) { return entry.second.sideways; });

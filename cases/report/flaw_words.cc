@@ -14,6 +14,12 @@ namespace limbwright
 {
 namespace
 {
+/// Where something that is not in the middle of the width has its middle.
+std::string off_middle(double z, Units units)
+{
+  return z == 0. ? std::string() : ", " + told(std::abs(z), told_length, units) + " to " + side_words(z);
+}
+
 std::string knot_words(const Knot &knot, Units units)
 {
   std::string state;
@@ -36,7 +42,7 @@ std::string knot_words(const Knot &knot, Units units)
          (knot.direction == KnotDirection::through  ? ""
           : knot.direction == KnotDirection::across ? " and lying across"
                                                     : " at the edge, a spike") +
-         ", in ";
+         off_middle(knot.off_centre, units) + ", in ";
 }
 
 std::string split_state(const GluePatch &patch)
@@ -50,17 +56,17 @@ std::string slant_words(double slant, int dimension)
 {
   if (slant == 0.)
     return {};
-  return fmt::format(", slanting by {:.0f} degrees across the width{}", std::abs(slant) / degree,
-                     dimension == 2 ? ", which the side view leaves out" : "");
+  return fmt::format(", slanting by {:.0f} degrees across the width, nearer the back on {}{}", std::abs(slant) / degree,
+                     side_words(slant), dimension == 2 ? ", which the side view leaves out" : "");
 }
 
-std::string glue_words(const GluePatch &patch)
+std::string glue_words(const GluePatch &patch, Units units)
 {
   std::string text = patch.filled()         ? "filled patch"
                      : patch.strength == 0. ? "open patch"
                                             : fmt::format("glue of {:.0f} % strength", patch.strength / percent);
   if (patch.width_share < 1.)
-    text += fmt::format(" over {:.0f} % of the width", patch.width_share / percent);
+    text += fmt::format(" over {:.0f} % of the width{}", patch.width_share / percent, off_middle(patch.across, units));
   return text + " between ";
 }
 
@@ -188,7 +194,7 @@ std::string flaw_name(const Case &bow_case, LimbName limb, const Flaw &flaw, Uni
   case FlawKind::weak_glue:
   {
     const GlueLineDescription &line = described.glue.at(static_cast<std::size_t>(flaw.glue_line));
-    return (line.of_split ? split_state(line.patches.at(number)) : glue_words(line.patches.at(number))) +
+    return (line.of_split ? split_state(line.patches.at(number)) : glue_words(line.patches.at(number), units)) +
            layer_name(bow_case, names) + stretch + slant_words(line.slant, bow_case.solve.dimension);
   }
   }

@@ -39,10 +39,16 @@ const Adhesive *adhesive_of(const Case &bow_case, const HotSpot &spot)
   return found == bow_case.bow.adhesives.end() ? nullptr : &found->second;
 }
 
-/// The lamination on a glue line's back side.
-int back_of_line(const HotSpot &spot)
+/// The lamination on a glue line's back side; where it is not said, the next one whose stated ends hold the station.
+int back_of_line(const Case &bow_case, const HotSpot &spot)
 {
-  return spot.back_lamination >= 0 ? spot.back_lamination : spot.glue_line + 1;
+  if (spot.back_lamination >= 0)
+    return spot.back_lamination;
+  const auto &laminations = limb_of(bow_case, spot.limb).laminations;
+  for (auto i = static_cast<std::size_t>(spot.glue_line) + 1; i < laminations.size(); ++i)
+    if (spot.station >= laminations[i].start && spot.station <= laminations[i].end)
+      return static_cast<int>(i);
+  return spot.glue_line + 1;
 }
 
 /// Keys of the properties the limit of a mode is made of.
@@ -270,7 +276,7 @@ std::string face_words(Face face)
 std::string layer_name(const Case &bow_case, const HotSpot &spot)
 {
   const auto &laminations = limb_of(bow_case, spot.limb).laminations;
-  const auto back = static_cast<std::size_t>(back_of_line(spot));
+  const auto back = static_cast<std::size_t>(back_of_line(bow_case, spot));
   if (in_split(bow_case, spot))
     return split_name(limb_of(bow_case, spot.limb), spot.glue_line);
   if (spot.glue_line >= 0 && back < laminations.size())
@@ -279,16 +285,23 @@ std::string layer_name(const Case &bow_case, const HotSpot &spot)
   return lamination != nullptr ? lamination->name : spot.mode == FailureMode::wrap_breaks ? "wrap" : "whole section";
 }
 
+std::string side_words(double z)
+{
+  return z > 0. ? "the archer's right" : "the archer's left";
+}
+
 std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric, Units units)
 {
   auto text = fmt::format("{}, {} from the middle of the handle, ", limb_words(spot.limb, symmetric),
                           told(spot.station, told_draw, units));
   // Across the width, of a solid.
   const double across = std::abs(spot.across);
+  // Of a limb whose halves are alike either edge will do; of such a solid only one half is there.
+  const std::string edge = limb_of(bow_case, spot.limb).even_across() ? "an edge" : "the edge on " + side_words(spot.across);
   const std::string where = bow_case.solve.dimension == 2 ? ""
                             : across < 0.05               ? ", in the middle of the width"
-                            : across > 0.95               ? ", at an edge"
-                                            : fmt::format(", {:.0f} % of the way from the middle to an edge", 100. * across);
+                            : across > 0.95               ? ", at " + edge
+                                            : fmt::format(", {:.0f} % of the way from the middle to {}", 100. * across, edge);
   if (spot.glue_line >= 0)
     return text + (in_split(bow_case, spot) ? "" : "glue line ") + layer_name(bow_case, spot) + where;
   text += layer_name(bow_case, spot);
@@ -395,7 +408,7 @@ std::string strength_caution(const Case &bow_case, const HotSpot &spot)
     beside.glue_line = -1;
     beside.mode = spot.mode == FailureMode::glue_peel ? FailureMode::across_tension : FailureMode::shear;
     double nearest = std::numeric_limits<double>::infinity();
-    for (const int lamination : {spot.glue_line, back_of_line(spot)})
+    for (const int lamination : {spot.glue_line, back_of_line(bow_case, spot)})
     {
       HotSpot side = beside;
       side.lamination = lamination;

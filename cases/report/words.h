@@ -52,6 +52,9 @@ enum class Measure
 };
 Measure measure_of(FailureMode mode);
 
+/// "the archer's right" or "the archer's left": the side of a lateral place z that is not in the middle.
+std::string side_words(double z);
+
 /// What the limit rests on when it is an estimate, remembered or computed from something else; empty when it was looked up.
 std::string strength_caution(const Case &bow_case, const HotSpot &spot);
 

@@ -175,13 +175,12 @@ void take_glue(const Drawn &drawn, const GlueState &glue, InchMargin &margin)
   const std::array<double, 2> shortening{shortening_of_part(drawn, glue, false), shortening_of_part(drawn, glue, true)};
   const double hollow =
       section_at(drawn, glue.station).curvature_change - drawn.shape.description().profile.lean.slope(glue.station);
-  // The hardest shear that a patch about here would lie on.
+  // The hardest shear that a patch about here would lie on, past the ends of what lies on the back as well.
   const auto shear = [&](double length)
   {
     double most = std::abs(glue.mean_shear);
     for (const GlueState &other : drawn.snapshot.glue)
-      if (other.line == glue.line && other.back_lamination == glue.back_lamination && !other.near_end &&
-          std::abs(other.station - glue.station) <= 0.5 * length)
+      if (other.line == glue.line && !other.near_end && std::abs(other.station - glue.station) <= 0.5 * length)
         most = std::max(most, std::abs(other.mean_shear));
     return most;
   };

@@ -25,13 +25,11 @@ std::vector<GlueLineDescription> &glue_of(Case &bow_case, LimbName limb)
 void check_room(const LimbDescription &limb, const PatchName &which, const GluePatch &longest)
 {
   const double middle = 0.5 * (longest.from + longest.to);
-  const std::vector<GlueStretch> stretches = glue_stretches(LimbShape(limb));
-  const GlueStretch *stretch = stretch_at(stretches, which.glue_line, middle);
-  if (stretch == nullptr || !stretch->reaches(longest.from) || !stretch->reaches(longest.to))
+  if (!runs_through(glue_stretches(LimbShape(limb)), which.glue_line, longest.from, longest.to))
     throw std::invalid_argument(
-        fmt::format("a patch of {:.2f} in about its middle at {:.2f} in does not lie where those two laminations touch{}",
-                    (longest.to - longest.from) / inch, middle / inch,
-                    stretch == nullptr ? "" : fmt::format(", {:.2f} to {:.2f} in", stretch->from / inch, stretch->to / inch)));
+        fmt::format("a patch of {:.2f} in about its middle at {:.2f} in does not lie on its glue line, for "
+                    "what is glued there ends before",
+                    (longest.to - longest.from) / inch, middle / inch));
   const auto &patches = limb.glue[which.glue_line].patches;
   for (std::size_t i = 0; i < patches.size(); ++i)
     if (i != which.patch && patches[i].from < longest.to && longest.from < patches[i].to)

@@ -59,8 +59,8 @@ std::vector<PatchName> open_patches(const Case &bow_case);
 
 /// Draws the bow with the patch at each length, about its own middle, its other patches as they are; then at some between the two
 /// that critical() gives, until those are within a tenth. Lengths [m], which must
-/// leave the patch where the same two laminations touch, and clear of other patches of its line: std::invalid_argument, in a
-/// maker's words. Nothing is let down. When *stop becomes true no further one is begun.
+/// leave the patch on its glue line, whatever lies on the line's back there, and clear of its other patches:
+/// std::invalid_argument, in a maker's words. Nothing is let down. When *stop becomes true no further one is begun.
 PatchLengths solve_patch_lengths(const Case &bow_case, const PatchName &which, std::vector<double> lengths,
                                  const ProgressListener &listener, const std::atomic<bool> *stop);
 

@@ -37,4 +37,17 @@ const GlueStretch *stretch_at(const std::vector<GlueStretch> &stretches, const s
       found = &stretch;
   return found;
 }
+
+bool runs_through(const std::vector<GlueStretch> &stretches, const std::size_t line, const double from, const double to)
+{
+  double reached = from;
+  while (reached < to - same_station)
+  {
+    const GlueStretch *stretch = stretch_at(stretches, line, reached);
+    if (stretch == nullptr || stretch->to <= reached + same_station)
+      return false;
+    reached = stretch->to;
+  }
+  return true;
+}
 } // namespace limbwright

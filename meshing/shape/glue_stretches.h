@@ -20,4 +20,7 @@ std::vector<GlueStretch> glue_stretches(const LimbShape &shape);
 
 /// The stretch of a glue line that a station lies in; where two meet, the one toward the tip. Null where the line is not there.
 const GlueStretch *stretch_at(const std::vector<GlueStretch> &stretches, std::size_t line, double station);
+
+/// Whether a glue line is there from one station to another, whatever lies on its back.
+bool runs_through(const std::vector<GlueStretch> &stretches, std::size_t line, double from, double to);
 } // namespace limbwright

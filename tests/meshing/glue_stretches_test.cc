@@ -34,4 +34,8 @@ TEST_CASE("What touches what is listed stretch by stretch, past the ends of lami
   CHECK(stretch_at(stretches, 1, 20. * inch)->back == 4);
   CHECK(stretch_at(stretches, 1, shape.end(2))->back == 4);
   CHECK(stretch_at(stretches, 2, 20. * inch) == nullptr);
+  CHECK(runs_through(stretches, 1, 10. * inch, 28. * inch));
+  CHECK(runs_through(stretches, 2, root, shape.end(2)));
+  CHECK_FALSE(runs_through(stretches, 2, 10. * inch, 15. * inch));
+  CHECK_FALSE(runs_through(stretches, 3, 20. * inch, 26. * inch));
 }

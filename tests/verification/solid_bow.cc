@@ -97,6 +97,29 @@ TEST_CASE("A patch of half the width is drawn from the side view, on either side
   CHECK(ends.size() == 3);
 }
 
+TEST_CASE("A patch on the archer's right is on that side of the lower limb too", "[slow]")
+{
+  // Both limbs have it: the bow stays its own mirror image from top to bottom, so that both tips drift to the same side.
+  Case bow_case = coarse_glass_bow(1.);
+  bow_case.solve.dimension = 3;
+  bow_case.solve.overdraw = false;
+  GluePatch dry;
+  dry.from = 0.33;
+  dry.to = 0.38;
+  dry.width_share = 0.5;
+  dry.across = 8.6e-3;
+  bow_case.bow.upper.glue[bow_case.bow.upper.laminations.size() - 2].patches = {dry};
+  bow_case.bow.lower = bow_case.bow.upper;
+  const DrawResults bow = run_to_the_end(bow_case);
+  const auto &limbs = bow.snapshots.back().limbs;
+  REQUIRE(limbs.size() == 2);
+  const SectionState &upper = limbs[0].sections.back(), &lower = limbs[1].sections.back();
+  CheckTable table("A bow with the same half-dry patch in both limbs", "its own mirror image");
+  table.relative("drift of the lower tip [m]", lower.drift, upper.drift, 1e-3);
+  table.relative("twist of the lower tip [rad]", lower.twist, upper.twist, 1e-3);
+  table.at_least("drift [m]", std::abs(upper.drift), 1e-6);
+}
+
 TEST_CASE("A narrow bow stands less firmly sideways than a wide one", "[slow]")
 {
   // No outside value: the order that Timoshenko and Gere 1961, art. 6.3 give, whose critical pull of a strip goes with the width

@@ -4,6 +4,7 @@
 #include "cases/report/flaw_words.h"
 #include "cases/report/summary.h"
 #include "cases/report/text_layout.h"
+#include "cases/report/words.h"
 
 #include <catch2/catch.hpp>
 
@@ -146,4 +147,32 @@ TEST_CASE("A bow with flaws that was not drawn without them says how", "[quick]"
   failed.flaw_costs.resize(1);
   failed.flaw_costs[0].reason = "stringing: it did not converge";
   CHECK_THAT(unwrapped(answer(flawed_bow(), failed)), Contains("could not be drawn beside: stringing: it did not converge"));
+}
+
+TEST_CASE("What is off the middle of the width is told with its side, as the archer sees it", "[quick]")
+{
+  Case bow = flawed_bow();
+  bow.solve.dimension = 3;
+  LimbDescription &limb = bow.bow.upper;
+  HotSpot spot = made_up::spot(1, -1, Face::belly, FailureMode::belly_crushing, 0.93, 0.0086, 0.0092);
+  spot.across = 0.6;
+  CHECK_THAT(place_words(bow, spot, true, Units::trade), Contains("60 % of the way from the middle to an edge")); // both alike
+  limb.weak.knots[0].off_centre = 0.2 * in;
+  limb.glue[0].patches[0].width_share = 0.3;
+  limb.glue[0].patches[0].across = -0.1 * in;
+  CHECK_THAT(place_words(bow, spot, true, Units::trade),
+             Contains("60 % of the way from the middle to the edge on the archer's right"));
+  spot.across = -1.;
+  CHECK_THAT(place_words(bow, spot, true, Units::trade), Contains("at the edge on the archer's left"));
+  const FlawCost flaws = cost();
+  CHECK_THAT(flaw_name(bow, LimbName::upper, flaws.flaws[0].flaw, Units::trade),
+             Contains("0.20 in to the archer's right, in core"));
+  CHECK_THAT(flaw_name(bow, LimbName::upper, flaws.flaws[1].flaw, Units::trade),
+             Contains("over 30 % of the width, 0.10 in to the archer's left"));
+
+  DrawResults results = made_up::results();
+  results.snapshots.back().limbs.front().sections.back().drift = -0.1 * in;
+  results.snapshots.back().limbs.front().sections.back().twist = 0.035;
+  CHECK_THAT(answer(bow, results),
+             Contains("0.10 in to the archer's left, twisted by 2.0 degrees, the archer's right toward the back"));
 }

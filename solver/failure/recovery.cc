@@ -174,8 +174,11 @@ std::vector<LineTraction> line_tractions(const LayeredSolid<dim> &solid, int lin
       sum.peel += traction[k].peel;
       sum.shear += traction[k].shear;
       sum.shear_across += traction[k].shear_across;
-      sum.parted = std::max(sum.parted, solid.glue_state(element, k).fraction);
-      if (element.open)
+      const double spent = solid.glue_state(element, k).fraction;
+      sum.parted = std::max(sum.parted, spent);
+      if (!element.open)
+        sum.let_go = std::max(sum.let_go, spent);
+      else
         sum.opened = std::max(sum.opened, apart[k][0] - patch->gap_at(node.station));
       ++count;
     }
@@ -245,6 +248,7 @@ std::vector<LineTraction> over_the_width(const std::vector<LineTraction> &rows)
     for (const LineTraction *point : column)
     {
       sum.parted = std::max(sum.parted, point->parted);
+      sum.let_go = std::max(sum.let_go, point->let_go);
       sum.opened = std::max(sum.opened, point->opened);
     }
     means.push_back(sum);

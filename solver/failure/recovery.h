@@ -61,6 +61,7 @@ struct LineTraction
   double peel = 0., shear = 0.;                     //!< [Pa]
   double mean_peel = 0., mean_shear = 0.;           //!< [Pa]
   double parted = 0.;                               //!< [1] share of its fracture energy that is spent; 1: open
+  double let_go = 0.;                               //!< [1] the same of glue that held to begin with
   double opened = 0.;                               //!< [m] of an open patch: the faces apart beyond its gap
   double shear_across = 0., mean_shear_across = 0.; //!< [Pa] of a solid
   double across = 0.;                               //!< [1] share of half the width

@@ -26,6 +26,7 @@ void LimbJudgeOf<dim>::judge_glue(Verdict &verdict, const Eigen::VectorXd &u, co
       state.mean_peel = traction.mean_peel;
       state.near_end = solid.mesh().near_end(traction.station);
       state.parted = traction.parted;
+      state.let_go = traction.let_go;
       if (traction.opened > 0.)
         state.lift = traction.opened / shape.loose_layer(static_cast<std::size_t>(line), traction.station).thickness;
       state.back_lamination = back_of_line(line, traction.station);

@@ -176,6 +176,20 @@ Readings BowPath::read(const State &state, double draw) const
   return r;
 }
 
+BowPath::Kept BowPath::energies(const State &state, const std::vector<double> &slack_lengths) const
+{
+  Kept kept;
+  const double copies = limbs.size() == 1 ? 2. : 1.;
+  for (std::size_t k = 0; k < limbs.size(); ++k)
+  {
+    const auto energy = limbs[k]->energy(state.q[k]);
+    kept.stored += copies * (energy.laminations + energy.glue + energy.wraps +
+                             bow_string.energy(slack_lengths[k], bow_string.tension(state, k)));
+    kept.used_up += copies * (energy.crushed + energy.parted);
+  }
+  return kept;
+}
+
 PathStep BowPath::drawn_step(const std::string &stage, const State &state, double draw, const std::vector<double> &slack_lengths,
                              const PathStep *last)
 {
@@ -197,41 +211,20 @@ PathStep BowPath::drawn_step(const std::string &stage, const State &state, doubl
   const auto lower = bow_string.path(state, draw, limbs.size() - 1);
   p.contact_length_lower = lower.contact_length;
   p.lift_off_station_lower = lower.lift_off_station;
-  for (std::size_t k = 0; k < limbs.size(); ++k)
-  {
-    const auto energy = limbs[k]->energy(state.q[k]);
-    p.dissipated += energy.crushed + energy.parted + energy.delayed;
-    p.strain_energy +=
-        energy.laminations + energy.glue + energy.wraps + bow_string.energy(slack_lengths[k], bow_string.tension(state, k));
-  }
-  if (limbs.size() == 1)
-  {
-    p.strain_energy *= 2.;
-    p.dissipated *= 2.;
-  }
-  p.dissipated += snapped;
+  const Kept kept = energies(state, slack_lengths), farther = energies(state + rate * nudge, slack_lengths);
+  p.strain_energy = kept.stored;
+  p.dissipated = step.readings[used_up] = kept.used_up + snapped;
+  step.rates[used_up] = std::max(0., farther.used_up - kept.used_up) / nudge; // ahead: nothing is used up on the way back
   if (last != nullptr)
   {
-    // Three-point Gauss quadrature of the interpolated force.
-    DrawPath between;
-    between.steps = {*last, step};
-    const double h = draw - last->point.draw, r = std::sqrt(0.6);
-    if (h < 0.)
-      std::swap(between.steps.front(), between.steps.back());
-    const auto force = [&](double t)
-    { return interpolate_draw_curve(between, {last->point.draw + 0.5 * h * (1. + t)}).front().force; };
-    p.work = last->point.work + h / 18. * (5. * force(-r) + 8. * force(0.) + 5. * force(r));
-    // Where a layer snaps on the way the force between is not known: what nothing has kept of the work was thrown off, and what
-    // was kept beyond it the hand has done as well.
-    const double lost =
-        (p.work - last->point.work) - (p.strain_energy - last->point.strain_energy) - (p.dissipated - last->point.dissipated);
-    if (snaps && lost > 0.)
-    {
-      snapped += lost;
-      p.dissipated += lost;
-    }
-    else if (snaps)
-      p.work -= lost;
+    // What the hand has done is what the bow has taken up.
+    const double taken_up = (p.strain_energy - last->point.strain_energy) + (p.dissipated - last->point.dissipated);
+    // Where a layer snaps, or glue lets go with no more draw, some of it was thrown off: what the force between has done beyond
+    // it. (What the delay of growth takes says less: it is that of a draw in one jump.)
+    const double lost = snaps ? std::max(0., work_between(*last, step) - taken_up) : 0.;
+    snapped += lost;
+    p.dissipated = step.readings[used_up] = p.dissipated + lost;
+    p.work = last->point.work + taken_up + lost;
   }
   snaps = false;
   return step;

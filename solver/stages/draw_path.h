@@ -43,10 +43,10 @@ struct DrawPath
   std::vector<PathStep> after;   //!< the first cycle's way down, then "let down" and "unstrung again" after the last cycle
   std::vector<DrawCycle> cycles; //!< as far as they came; empty where the bow was left drawn
   std::optional<StringingStep> stringing; //!< the last state on the way to brace, until that is reached
-  double snapped = 0.;                    //!< [J] lost in loose layers' snapping, of the bow, after brace
-  std::vector<double> sudden_growth;      //!< [m] draws at which glue parted by itself, with no more draw
-  std::string after_failed;               //!< why letting down stopped; empty when it did not
-  std::vector<DrawPoint> overdraw;        //!< 1 and 2 in past full draw, as far as they were reached
+  double snapped = 0.;               //!< [J] lost in loose layers' snapping and sudden growth of glue, of the bow, after brace
+  std::vector<double> sudden_growth; //!< [m] draws at which glue parted by itself, with no more draw
+  std::string after_failed;          //!< why letting down stopped; empty when it did not
+  std::vector<DrawPoint> overdraw;   //!< 1 and 2 in past full draw, as far as they were reached
   bool complete = false;
   bool guided = false; //!< nothing was solved between the braced and the full-drawn state
   std::string failed_stage, reason;
@@ -133,8 +133,8 @@ private:
   Equilibrium equilibrium;
   std::vector<double> sudden_growth; // parameters of the steps in which glue parted by itself
   State unstrung;                    // at rest before it is strung
-  double snapped = 0.;               // [J] lost in loose layers' snapping, so far
-  bool snaps = false;                // one did since the last step
+  double snapped = 0.;               // [J] lost in loose layers' snapping and sudden growth of glue, so far
+  bool snaps = false;                // a layer did since the last step, or glue gave way
 
   struct Outcome
   {
@@ -178,6 +178,11 @@ private:
   Outcome brace_again(State &state, double slack_length, double &brace_height, int &iterations, const std::atomic<bool> *stop);
   State drawing_rate(const State &state, double draw, const std::vector<double> &slack_lengths);
   Readings read(const State &state, double draw) const;
+  struct Kept
+  {
+    double stored = 0., used_up = 0.; //!< [J] of the whole bow; snaps not counted
+  };
+  Kept energies(const State &state, const std::vector<double> &slack_lengths) const;
   PathStep drawn_step(const std::string &stage, const State &state, double draw, const std::vector<double> &slack_lengths,
                       const PathStep *last);
 };

@@ -98,10 +98,7 @@ void BowPath::let_down(DrawPath &path, State state, const std::function<void(con
     told_cycle.brace_height = brace_height;
     told_cycle.brace_tension = bow_string.tension(state, 0);
     brace_draw = mark_nocking_point(state, brace_height);
-    PathStep down = drawn_step("let down", state, brace_draw, path.slack_lengths, nullptr);
-    // The last piece: a parabola through force and rate above, and no force here.
-    const double h = last.point.draw - brace_draw;
-    down.point.work = last.point.work - h * (2. * last.point.force - 0.5 * last.point.stiffness * h) / 3.;
+    const PathStep down = drawn_step("let down", state, brace_draw, path.slack_lengths, &last);
     told_cycle.returned = work - down.point.work;
     path.cycles.push_back(told_cycle);
     last = down;

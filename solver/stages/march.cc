@@ -40,7 +40,7 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       state = trial;
       at = next;
       predict = true;
-      snaps = snaps || growth.snapped;
+      snaps = snaps || growth.snapped || growth.spent > 0.;
       if (growth.sudden)
         sudden_growth.push_back(at);
       accept(at, state, growth.iterations);

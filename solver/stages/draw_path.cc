@@ -2,6 +2,7 @@
 
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/stages/draw_curve.h"
+#include "solver/stages/growth.h"
 #include "solver/stages/prestress.h"
 
 #include <algorithm>
@@ -96,8 +97,8 @@ BowPath::BowPath(std::vector<std::unique_ptr<LimbModel>> the_limbs, const BowDes
   // A loose layer buckles on the way; short steps follow it onto the branch that the bow takes.
   if (loose_layers())
   {
-    settings.brace_steps = std::max(settings.brace_steps, 8);
-    settings.draw_steps = std::max(settings.draw_steps, 8);
+    settings.brace_steps = std::max(settings.brace_steps, least_steps_with_loose_layers);
+    settings.draw_steps = std::max(settings.draw_steps, least_steps_with_loose_layers);
   }
   if (!settings.wood_yields)
     return;
@@ -323,9 +324,15 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
       return fail("stringing", outcome.reason);
   }
 
-  // Where the string leaves a limb the draw curve bends: that draw is closed in on.
-  const auto leaves_limb = [&](double from, const State &start_state, double to, const State &end_state)
+  // Where the string leaves a limb the draw curve bends: that draw is closed in on; and so is one at which glue begins to part,
+  // or opens or lets a loose layer snap with no more draw.
+  const auto glue_parted = [&]
+  { return std::any_of(limbs.begin(), limbs.end(), [](const auto &limb) { return limb->parted_length() > 0.; }); };
+  bool parted = glue_parted();
+  const auto close_in = [&](double from, const State &start_state, double to, const State &end_state, const Growth &growth)
   {
+    if (to - from > event_step && (growth.runaway || growth.sudden || growth.snapped || (!parted && glue_parted())))
+      return true;
     constexpr double close_enough = 0.5e-3; // [m]
     if (to - from <= close_enough)
       return false;
@@ -354,9 +361,10 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
           if (progress)
             progress({"drawing", ++step, std::max(step, settings.draw_steps), draw, iterations});
           tangent_at_hand = true;
+          parted = parted || glue_parted();
           keep();
         },
-        leaves_limb, stop, tangent_at_hand);
+        close_in, stop, tangent_at_hand);
     from = to;
     if (outcome.reached && stretched(path.steps.back().state))
     {
@@ -386,6 +394,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
         },
         {}, stop, tangent_at_hand, false);
   restore(path.steps.back());
+  snapped = path.snapped;
   if (settings.cycles > 0)
     let_down(path, state, progress, stop);
   return path;

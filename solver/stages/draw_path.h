@@ -13,9 +13,11 @@
 
 namespace limbwright
 {
+struct Growth;
+
 /// What is read off the bow in one state, and interpolated between states: upper tip x, y [m], tip angle and string angle [rad],
-/// nocking point's height [m] and the handle's turn [rad]; then for each limb its tension [N] and how much its half of the string
-/// is pulled along the shot (sine of its lean) [1].
+/// nocking point's height [m], the handle's turn [rad] and the energy used up [J]; then for each limb its tension [N] and how
+/// much its half of the string is pulled along the shot (sine of its lean) [1].
 using Readings = Eigen::VectorXd;
 
 /// One equilibrium on the way from unstrung to full draw.
@@ -83,6 +85,9 @@ struct PathProgress
 class BowPath
 {
 public:
+  /// In which a bow with an open patch is strung, and drawn.
+  static constexpr int least_steps_with_loose_layers = 8;
+
   /// A symmetric bow by one limb.
   BowPath(const LimbMesh<2> &mesh, const BowDescription &bow, const SolveSettings &settings);
   BowPath(const LimbMesh<3> &mesh, const BowDescription &bow, const SolveSettings &settings);
@@ -131,7 +136,8 @@ private:
   const BowDescription &bow;
   SolveSettings settings;
   Equilibrium equilibrium;
-  std::vector<double> sudden_growth; // parameters of the steps in which glue parted by itself
+  std::vector<double> sudden_growth; // parameters of the steps in which glue began to part by itself
+  bool growing = false;              // it did in the last step
   State unstrung;                    // at rest before it is strung
   double snapped = 0.;               // [J] lost in loose layers' snapping and sudden growth of glue, so far
   bool snaps = false;                // a layer did since the last step, or glue gave way
@@ -141,13 +147,16 @@ private:
     bool reached = true;
     std::string reason;
   };
+  /// [m] of draw: what glue and loose layers do is closed in on to this.
+  static constexpr double event_step = 0.1 * 0.0254;
   using Accept = std::function<void(double parameter, const State &state, int iterations)>;
-  /// Whether a step from one state to the next passes something that must be closed in on: it is then taken in halves.
-  using Split = std::function<bool(double from, const State &start, double to, const State &end)>;
+  /// Whether a step from one state to the next passes something that must be closed in on: it is then taken in halves. Where the
+  /// growth runs away there is no end.
+  using Split = std::function<bool(double from, const State &start, double to, const State &end, const Growth &growth)>;
   using Rate = std::function<State(const State &state, double parameter)>;
   /// Takes a state in equilibrium at `from` to the parameter `to`, in n_steps steps or more where they must be cut.
   /// predict_first: the last factorised tangent is that of the way on. follow: glue that grows and layers that snap; else a step
-  /// that would need it fails.
+  /// that would need it fails. With a split they are followed in steps no longer than event_step.
   Outcome march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate, int &iterations,
                 int &steps_cut, const Accept &accept, const Split &split, const std::atomic<bool> *stop,
                 bool predict_first = true, bool follow = true);

@@ -19,15 +19,16 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       return {false, "it was interrupted"};
     const double next = std::abs(to - at) < 1.01 * std::abs(size) ? to : at + size;
     State trial = predict ? state + rate(state, at) * (next - at) : state;
-    // Glue that parts is followed where a few halvings of the step have not helped; a loose layer at once.
+    // Glue that parts is followed where a few halvings of the step have not helped; a loose layer at once. Where their events
+    // are closed in on, no earlier than that.
     GrowthSettings growth_settings;
     growth_settings.hold_first = true;
-    if (!follow || (!loose_layers() && std::abs(size) > 0.2 * std::abs(whole)))
+    if (!follow || (split ? std::abs(next - at) > event_step : !loose_layers() && std::abs(size) > 0.2 * std::abs(whole)))
       growth_settings.max_steps = 0;
     const std::vector<History> before = histories();
     const Growth growth = grow_to(equilibrium, trial, state, next, loads, growth_settings);
     iterations += growth.iterations;
-    if (growth.reached && split && split(at, state, next, trial))
+    if ((growth.reached || growth.runaway) && split && split(at, state, next, trial, growth))
     {
       restore(before);
       size = (next - at) / 2.;
@@ -41,8 +42,9 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       at = next;
       predict = true;
       snaps = snaps || growth.snapped || growth.spent > 0.;
-      if (growth.sudden)
+      if (growth.sudden && !growing)
         sudden_growth.push_back(at);
+      growing = growth.sudden;
       accept(at, state, growth.iterations);
       continue;
     }

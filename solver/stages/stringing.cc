@@ -24,6 +24,7 @@ BowPath::Outcome BowPath::brace(DrawPath &path, State &state, const std::functio
   if (start <= 0.)
     return {false, "the unstrung tips already lie at brace height or beyond: there is nothing to string"};
   const Loads bracing = bow_string.bracing(bow.brace_height);
+  const std::size_t n_grown = sudden_growth.size();
   int step = 0;
   Outcome outcome = march(
       state, start, 0., settings.brace_steps, bracing,
@@ -40,6 +41,11 @@ BowPath::Outcome BowPath::brace(DrawPath &path, State &state, const std::functio
         }
       },
       {}, stop, !taken_up);
+  if (sudden_growth.size() > n_grown) // told by draws, not by how far it was strung
+  {
+    sudden_growth.resize(n_grown);
+    sudden_growth.push_back(bow.brace_height);
+  }
   if (!outcome.reached)
     return outcome;
   if (bow_string.tension(state, 0) <= 0.)

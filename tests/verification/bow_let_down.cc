@@ -60,6 +60,34 @@ TEST_CASE("An elastic bow comes back whole, on two limbs as on one", "[verificat
   }
 }
 
+TEST_CASE("Energies of a draw do not hang on the number of its steps", "[verification]")
+{
+  const auto drawn_in = [](int steps)
+  {
+    Case bow = example("ash-hickory-board");
+    bow.mesh.column_length = 15e-3;
+    bow.mesh.row_height = 4e-3;
+    bow.solve.cycles = 1;
+    bow.solve.overdraw = false;
+    bow.solve.draw_steps = steps;
+    return run_to_the_end(bow);
+  };
+  const DrawResults few = drawn_in(4), many = drawn_in(16);
+  CheckTable table("Board bow, wood that yields, drawn in four steps", "the same in sixteen");
+  const DrawCycle &a = few.let_down.cycles.at(0), &b = many.let_down.cycles.at(0);
+  table.relative("work [J]", a.work, b.work, 1e-3);
+  table.relative("given back [J]", a.returned, b.returned, 1e-3);
+  table.relative("kept [J]", a.lost(), b.lost(), 1e-2);
+  table.relative("used up by crushing [J]", few.draw_curve.back().dissipated, many.draw_curve.back().dissipated, 1e-2);
+  table.relative("stored [J]", few.draw_curve.back().strain_energy, many.draw_curve.back().strain_energy, 1e-3);
+  // Told inch by inch between the steps, where wood begins to yield on the way.
+  REQUIRE(few.draw_curve.size() == many.draw_curve.size());
+  double apart = 0.;
+  for (std::size_t i = 0; i < few.draw_curve.size(); ++i)
+    apart = std::max(apart, std::abs(few.draw_curve[i].dissipated - many.draw_curve[i].dissipated));
+  table.at_most("used up, farthest apart over that at full draw [1]", apart / many.draw_curve.back().dissipated, 0.03);
+}
+
 TEST_CASE("What a bow keeps of a draw went into crushing and into stress that stays", "[slow]")
 {
   Case bow = example("ash-hickory-board");

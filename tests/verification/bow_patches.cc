@@ -163,3 +163,27 @@ TEST_CASE("Sinew whose end lies in gelled glue lifts there while the bow is draw
   CHECK_FALSE(std::isfinite(lifted_from(held)));
   table.at_least("draw weight lost to it [N]", held.draw_weight - lifting.draw_weight, 0.);
 }
+
+TEST_CASE("When sinew lifts does not hang on the number of steps", "[slow]")
+{
+  const auto drawn_in = [](int steps)
+  {
+    Case bow = read(std::filesystem::path(LIMBWRIGHT_EXAMPLES) / "elm-sinew-lifting/elm-sinew-lifting.toml");
+    bow.solve.draw_steps = steps;
+    return run_to_the_end(bow);
+  };
+  const DrawResults few = drawn_in(4), many = drawn_in(16);
+  CheckTable table("Sinew that ends in gelled glue, drawn in four steps", "the same in sixteen; events are closed in on to .1 in");
+  for (const Event &event : many.events)
+    if (event.kind != Event::Kind::first_yield)
+    {
+      const auto same = std::find_if(few.events.begin(), few.events.end(),
+                                     [&](const Event &other)
+                                     { return other.kind == event.kind && std::abs(other.draw - event.draw) < 0.2 * 0.0254; });
+      INFO("event " << static_cast<int>(event.kind) << " at " << event.draw / 0.0254 << " in");
+      CHECK(same != few.events.end());
+    }
+  CHECK(few.events.size() == many.events.size());
+  table.relative("work [J]", few.stored_energy, many.stored_energy, 1e-3);
+  table.relative("used up [J]", few.draw_curve.back().dissipated, many.draw_curve.back().dissipated, 1e-2);
+}

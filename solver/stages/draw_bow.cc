@@ -204,7 +204,6 @@ struct SideView
   static SolveSettings side_settings(SolveSettings settings)
   {
     settings.plane = PlaneState::stress;
-    settings.cycles = 0;
     return settings;
   }
   State carry_over(const State &state, const BowPath &solid_path) const

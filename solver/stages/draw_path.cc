@@ -318,7 +318,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   if (path.guided)
   {
     path.complete = true;
-    if (settings.cycles > 0)
+    if (settings.cycles > 0 && path.after.empty())
       let_down(path, state, progress, stop);
     return path;
   }

@@ -99,6 +99,31 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
     point.force *= share;
     path.overdraw.push_back(point);
   }
+
+  // The unstrung state after the guide's cycles, and what they cost in proportion to the guide's.
+  if (settings.cycles == 0 || guide.path.after.empty() || guide.path.after.back().stage != "unstrung again")
+    return true;
+  keep();
+  const PathStep &let_down = guide.path.after.back();
+  const double height = let_down.point.draw;
+  const Loads no_string = bow_string.releasing(height, std::vector<double>(limbs.size(), 0.));
+  const std::optional<State> unstrung_again = reach(guide.carry_over(let_down.state), 0., no_string, path.let_down_iterations);
+  if (!unstrung_again)
+  {
+    restore(path.steps.back());
+    return true;
+  }
+  path.after.push_back(unstrung_step("unstrung again", *unstrung_again, height));
+  const double more_work = full.work / guide.path.steps.back().point.work;
+  for (DrawCycle cycle : guide.path.cycles)
+  {
+    cycle.draw_weight *= share;
+    cycle.brace_tension *= share;
+    cycle.work *= more_work;
+    cycle.returned *= more_work;
+    path.cycles.push_back(cycle);
+  }
+  tell("unstringing", height, path.let_down_iterations);
   return true;
 }
 } // namespace limbwright

@@ -65,6 +65,34 @@ TEST_CASE("A solid comes to the same state from its side view as step by step", 
   table.at_most("iterations", at_once.solve.brace_iterations + at_once.solve.draw_iterations, 14.);
 }
 
+TEST_CASE("What a solid keeps of a draw is found from its side view as step by step", "[slow]")
+{
+  Case bow_case = coarse_glass_bow(1.);
+  bow_case.solve.wood_yields = true;
+  const BowDescription bow = bow_in_use(bow_case).bow;
+  SolveSettings settings = bow_case.solve;
+  settings.dimension = 3;
+  settings.overdraw = false;
+  settings.cycles = 1;
+  const LimbMesh<3> mesh(LimbShape(bow.upper), bow_case.mesh);
+  BowPath path(mesh, bow, settings);
+  const DrawPath step_by_step = path.run({}, nullptr);
+  REQUIRE(step_by_step.after.back().stage == "unstrung again");
+  const DrawResults at_once = draw_bow(bow, bow_case.mesh, settings, {}, {}, {}, nullptr);
+  REQUIRE(at_once.let_down.complete);
+  REQUIRE(at_once.let_down.cycles.size() == 1);
+  CheckTable table("Solid bow let down from its side view", "the same bow let down step by step");
+  const double set = step_by_step.steps.front().point.tip_x - step_by_step.after.back().point.tip_x;
+  REQUIRE(set > 1e-3);
+  // Wood yields in one go instead of four.
+  table.relative("set [m]", at_once.let_down.set_upper, set, 1e-2);
+  const DrawCycle &cycle = step_by_step.cycles.front();
+  table.absolute("energy kept over the energy stored [1]", at_once.let_down.cycles.front().lost() / at_once.stored_energy,
+                 cycle.lost() / cycle.work, 2e-3);
+  table.relative("brace height after it [m]", at_once.let_down.cycles.front().brace_height, cycle.brace_height, 1e-3);
+  table.at_most("iterations of the way down", at_once.let_down.iterations, 7.);
+}
+
 TEST_CASE("A patch of half the width is drawn from the side view, on either side alike", "[slow]")
 {
   const auto drawn = [](double side)

@@ -164,7 +164,7 @@ std::string after_the_draw(const DrawResults &results, Units units)
     text += ": so much nearer to the archer stand the unstrung nocks. ";
   }
   else
-    text += "taking the string off was not finished: " + down.reason + ". ";
+    text += "letting down was not finished: " + down.reason + ". ";
   if (down.cycles.size() > 1)
     text += fmt::format("Drawn again it weighs {} at full draw. ", told(last.draw_weight, told_force, units));
   if (first.parted > 0.)

@@ -9,7 +9,11 @@
 
 namespace limbwright
 {
+/// Puts the checksum of what an HDF5 file with our user block holds now into that block. Throws CannotWrite.
+void seal(const std::filesystem::path &file);
+
 /// An HDF5 file being written. Paths inside run from the root, "/steps/003"; groups on the way are made when missing.
+/// The file is sealed when it is closed: the user block at its beginning, which HDF5 leaves alone, has the checksum of the rest.
 /// Everything throws CannotWrite with the file's name and HDF5's own reason.
 class Hdf5File
 {
@@ -37,7 +41,8 @@ private:
   void attribute_of(const std::string &place, const std::string &name, std::int64_t type, Write write);
 };
 
-/// An HDF5 file being read. Everything but has() throws std::runtime_error with the file, the place and HDF5's own reason.
+/// An HDF5 file being read. One without a seal, or whose seal does not fit, is refused before HDF5 sees it: the library does not
+/// survive every damaged file. Everything but has() throws std::runtime_error with the file, the place and HDF5's own reason.
 class Hdf5Source
 {
 public:
@@ -50,6 +55,7 @@ public:
   std::vector<double> numbers(const std::string &place) const;
   std::vector<std::string> words(const std::string &place) const;
   std::string attribute(const std::string &place, const std::string &name) const;
+  /// Finite.
   double number_attribute(const std::string &place, const std::string &name) const;
 
 private:

@@ -99,6 +99,7 @@ Json flaw_cost(const Case &bow_case, const DrawResults &results, const FlawCost 
 std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const DrawResults &results)
 {
   const std::vector<DrawCycle> &cycles = results.let_down.cycles;
+  const bool last_drawn = static_cast<int>(cycles.size()) == bow_case.solve.cycles; // letting down may end before
   const double string_angle = results.snapshots.empty() ? not_known : results.snapshots.back().point.string_angle;
   const auto *at_brace = braced(results);
   const auto comfortable = comfortable_draw(bow_case, results);
@@ -151,10 +152,10 @@ std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const Draw
           {"spring_from_described_shape_lower_m", "m", results.spring_lower},
           {"set_upper_m", "m", results.let_down.set_upper},
           {"set_lower_m", "m", results.let_down.set_lower},
-          {"draw_weight_after_set_N", "N", cycles.size() > 1 ? cycles.back().draw_weight : not_known},
-          {"brace_height_after_set_m", "m", cycles.empty() ? not_known : cycles.back().brace_height},
+          {"draw_weight_after_set_N", "N", last_drawn && cycles.size() > 1 ? cycles.back().draw_weight : not_known},
+          {"brace_height_after_set_m", "m", last_drawn && !cycles.empty() ? cycles.back().brace_height : not_known},
           {"energy_lost_first_draw_J", "J", cycles.empty() ? not_known : cycles.front().lost()},
-          {"energy_lost_last_draw_J", "J", cycles.empty() ? not_known : cycles.back().lost()},
+          {"energy_lost_last_draw_J", "J", last_drawn && !cycles.empty() ? cycles.back().lost() : not_known},
           {"mass_upper_kg", "kg", results.mass_upper},
           {"mass_lower_kg", "kg", results.mass_lower}};
 }

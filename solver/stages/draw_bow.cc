@@ -317,20 +317,44 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
   results.solve.phases.push_back({"string and draw: solution", spent.solution});
 
   results.symmetric = !bow.lower;
+  const auto stopped = [&](const std::string &stage)
+  {
+    const bool asked = stop != nullptr && bow_path.limb().communicator().any(stop->load());
+    if (asked)
+    {
+      results.complete = false;
+      results.failed_stage = stage;
+      results.reason = stopped_reason;
+    }
+    return asked;
+  };
+  if (stopped(path.complete ? "letting down" : path.failed_stage))
+    return results;
   Recorder<dim> recorder(bow_path, bow, solve_settings, fields_folder);
+  const auto record = [&](const std::vector<PathStep> &steps, bool way_back, std::vector<Snapshot> &snapshots)
+  {
+    for (const PathStep &step : steps)
+    {
+      if (stopped("judging"))
+        return false;
+      snapshots.push_back(recorder.record(step, way_back));
+    }
+    return true;
+  };
   if (solve_settings.judging == Judging::last_only)
     results.snapshots.push_back(recorder.record(path.steps.back(), false));
-  else
-    for (const PathStep &step : path.steps)
-      results.snapshots.push_back(recorder.record(step, false));
-  for (const PathStep &step : path.after)
-    results.let_down.snapshots.push_back(recorder.record(step, true));
+  else if (!record(path.steps, false, results.snapshots))
+    return results;
+  if (!record(path.after, true, results.let_down.snapshots))
+    return results;
   recorder.finish();
   clock.finish("indices and fields");
   if (solve_settings.sideways && dim == 3)
   {
     for (const PathStep &step : path.steps)
-      if (step.stage != "drawing" || &step == &path.steps.back())
+      if (stopped("stability sideways"))
+        return results;
+      else if (step.stage != "drawing" || &step == &path.steps.back())
         results.sideways.push_back(bow_path.sideways(step, path.slack_lengths));
     clock.finish("stability sideways");
   }

@@ -304,12 +304,13 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
     keep(true);
     return path;
   };
+  equilibrium.stop_when(stop);
   Outcome outcome = rest(unstrung, path.brace_iterations);
   path.steps.push_back(unstrung_step("unstrung", unstrung, bow.brace_height));
-  if (!outcome.reached)
-    return fail("coming to rest", outcome.reason);
   if (keeping.begun != nullptr)
     take_up(*keeping.begun, path);
+  if (!outcome.reached)
+    return fail("coming to rest", outcome.reason);
   bool tangent_at_hand = keeping.begun == nullptr;
   State state = path.stringing ? path.stringing->state : path.steps.back().state;
 
@@ -319,12 +320,12 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   {
     path.complete = true;
     if (settings.cycles > 0)
-      let_down(path, state, progress, stop);
+      let_down(path, state, progress, [&] { keep(); });
     return path;
   }
   if (path.steps.size() < 2)
   {
-    outcome = brace(path, state, progress, stop, [&] { keep(); });
+    outcome = brace(path, state, progress, [&] { keep(); });
     tangent_at_hand = true;
     if (!outcome.reached)
       return fail("stringing", outcome.reason);
@@ -363,7 +364,7 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
           tangent_at_hand = true;
           keep();
         },
-        leaves_limb, stop, tangent_at_hand);
+        leaves_limb, tangent_at_hand);
     from = to;
     if (outcome.reached && stretched(path.steps.back().state))
     {
@@ -391,10 +392,10 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
           last = &beyond;
           path.overdraw.push_back(beyond.point);
         },
-        {}, stop, tangent_at_hand, false);
+        {}, tangent_at_hand, false);
   restore(path.steps.back());
   if (settings.cycles > 0)
-    let_down(path, state, progress, stop);
+    let_down(path, state, progress, [&] { keep(); });
   return path;
 }
 } // namespace limbwright

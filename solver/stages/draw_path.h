@@ -10,6 +10,7 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <stdexcept>
 
 namespace limbwright
 {
@@ -55,6 +56,13 @@ struct DrawPath
   int brace_iterations = 0, draw_iterations = 0, let_down_iterations = 0, steps_cut = 0;
 };
 
+/// A draw that was broken off cannot be taken up again; the message says why and what to do.
+class CannotResume : public std::runtime_error
+{
+public:
+  using std::runtime_error::runtime_error;
+};
+
 /// A simpler model of the same bow that has been drawn, or the same model of a bow that differs a little, its states carried
 /// over: where this one begins.
 struct PathGuide
@@ -66,7 +74,7 @@ struct PathGuide
 /// What a path leaves behind on its way, so that one that was broken off can be taken up again.
 struct PathKeeping
 {
-  /// Called after every step that was taken, and at the end of a path that is not complete (last).
+  /// Called after every step that was taken, also of letting down, and at the end of a path that is not complete (last).
   std::function<void(const DrawPath &path, bool last)> keep;
   const DrawPath *begun = nullptr; //!< of the same bow on the same meshes: the path goes on from its last state
 };
@@ -91,7 +99,8 @@ public:
   BowPath(const std::vector<const LimbMesh<3> *> &meshes, const BowDescription &bow, const SolveSettings &settings,
           const Communicator &communicator = Communicator::alone());
 
-  /// Never throws for a stage that fails: the path then ends at the last good state, with the reason.
+  /// Never throws for a stage that fails: the path then ends at the last good state, with the reason. Throws CannotResume where
+  /// what was begun is not of this bow on these meshes.
   /// With a guide the bow is put to its braced and its full-drawn state at once (nested iteration), and nothing is solved between
   /// them; wood that yields does so in two steps, as if it were drawn in one go. Where Newton's method fails from there, the bow
   /// is drawn step by step. A path that was let down, or is complete, is let down anew where it is taken up again.
@@ -149,18 +158,19 @@ private:
   /// predict_first: the last factorised tangent is that of the way on. follow: glue that grows and layers that snap; else a step
   /// that would need it fails.
   Outcome march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate, int &iterations,
-                int &steps_cut, const Accept &accept, const Split &split, const std::atomic<bool> *stop,
-                bool predict_first = true, bool follow = true);
+                int &steps_cut, const Accept &accept, const Split &split, bool predict_first = true, bool follow = true);
   bool stretched(const State &state) const;
   /// Braced and full-drawn state from the guide's, added to the path. False, and nothing done, where they are not reached.
   /// Goes on from a braced state that the path has already.
   bool follow(const PathGuide &guide, DrawPath &path, State &state, const std::function<void(const PathProgress &)> &progress,
               const std::function<void()> &keep);
-  /// Sets a path, and the limbs' memory, to where one was broken off.
+  /// Whether what was begun is of these meshes.
+  bool fits(const DrawPath &begun);
+  /// Sets a path, and the limbs' memory, to where one was broken off. Throws CannotResume.
   void take_up(const DrawPath &begun, DrawPath &path);
   /// From unstrung, or the path's last state on the way, to braced, which is added to the path.
   Outcome brace(DrawPath &path, State &state, const std::function<void(const PathProgress &)> &progress,
-                const std::atomic<bool> *stop, const std::function<void()> &keep);
+                const std::function<void()> &keep);
   bool loose_layers() const; //!< over an open patch
   /// Lets prestrained limbs come to rest without a string, from the described shape.
   Outcome rest(State &state, int &iterations);
@@ -172,10 +182,10 @@ private:
   double graded_draw(int i, double brace_draw) const;
   /// Lets a drawn bow down and draws it again, settings.cycles times, then takes the string off.
   void let_down(DrawPath &path, State state, const std::function<void(const PathProgress &)> &progress,
-                const std::atomic<bool> *stop);
+                const std::function<void()> &keep);
   /// Strings the limbs as they are to the brace height at which the string has the slack length [m] of both halves together: from
   /// a state with the string nearly straight. The height [m], or the reason why not.
-  Outcome brace_again(State &state, double slack_length, double &brace_height, int &iterations, const std::atomic<bool> *stop);
+  Outcome brace_again(State &state, double slack_length, double &brace_height, int &iterations);
   State drawing_rate(const State &state, double draw, const std::vector<double> &slack_lengths);
   Readings read(const State &state, double draw) const;
   PathStep drawn_step(const std::string &stage, const State &state, double draw, const std::vector<double> &slack_lengths,

@@ -28,6 +28,7 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
   const PathStep &last = guide.path.steps.back(), &before = guide.path.steps[guide.path.steps.size() - 2];
   const double farther = (bow.full_draw - last.point.draw) / (last.point.draw - before.point.draw);
   const State guided_draw = guide.carry_over(last.state + (last.state - before.state) * farther);
+  bool stopped = false;
   const auto reach = [&](const State &guess, double parameter, const Loads &loads, int &iterations) -> std::optional<State>
   {
     // What is carried over bears stresses that are not in equilibrium, and by which a wide limb may seem to tip over sideways:
@@ -48,6 +49,7 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
     each([](LimbModel &limb) { limb.hold_parted_faces(false); });
     const Growth growth = grow_to(equilibrium, trial, guess, parameter, loads);
     iterations += growth.iterations;
+    stopped = growth.stopped;
     return growth.reached ? std::optional<State>(trial) : std::nullopt;
   };
   const auto tell = [&](const std::string &stage, double draw, int iterations)
@@ -75,6 +77,11 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
   const State &braced = path.steps.back().state;
   const std::optional<State> drawn =
       reach(guided_draw + (braced - guided_brace), bow.full_draw, bow_string.drawing(slack), path.draw_iterations);
+  if (stopped)
+  {
+    state = path.steps.back().state; // braced, which is worth keeping
+    return false;
+  }
   if (!drawn || stretched(*drawn))
   {
     path.steps.pop_back();

@@ -7,16 +7,16 @@
 namespace limbwright
 {
 BowPath::Outcome BowPath::march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate,
-                                int &iterations, int &steps_cut, const Accept &accept, const Split &split,
-                                const std::atomic<bool> *stop, bool predict_first, bool follow)
+                                int &iterations, int &steps_cut, const Accept &accept, const Split &split, bool predict_first,
+                                bool follow)
 {
   const double whole = (to - from) / n_steps;
   double at = from, size = whole;
   bool predict = predict_first && bow_string.tension(state, 0) > 0.; // an unstrung limb has no tangent yet
   while (at != to)
   {
-    if (stop != nullptr && limbs.front()->communicator().any(stop->load())) // all stop at one step
-      return {false, "it was interrupted"};
+    if (equilibrium.stop_asked()) // all stop at one step
+      return {false, stopped_reason};
     const double next = std::abs(to - at) < 1.01 * std::abs(size) ? to : at + size;
     State trial = predict ? state + rate(state, at) * (next - at) : state;
     // Glue that parts is followed where a few halvings of the step have not helped; a loose layer at once.
@@ -51,6 +51,8 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       sudden_growth.push_back(next);
       return {false, growth.reason};
     }
+    if (growth.stopped)
+      return {false, growth.reason};
     ++steps_cut;
     size /= 2.;
     // What gives way does so from near as from afar.

@@ -1,5 +1,6 @@
 #include "report/made_up_bow.h"
 
+#include "cases/report/checksum.h"
 #include "cases/report/hdf5_file.h"
 #include "cases/report/result_tables.h"
 #include "cases/report/results_folder.h"
@@ -55,6 +56,16 @@ TEST_CASE("All files are written, and the manifest lists them", "[quick]")
   CHECK(read_text_file(folder.path / "case.resolved.toml") == made_up::bow().resolved);
   CHECK_THAT(read_text_file(folder.path / "README.txt"), Contains("fields/limb.pvd") && Contains("INCHES"));
   CHECK(is_results_folder(folder.path));
+
+  // A checksum of each but the manifest, also of what is written anew.
+  CHECK(manifest["crc32"].size() == n_files - 1);
+  CHECK(manifest["crc32"]["results.h5"] == checksum(folder.path / "results.h5"));
+  write_text_file(folder.path / "answer.txt", "other words");
+  list_in_manifest(folder.path, "answer.txt");
+  const auto again = nlohmann::json::parse(read_text_file(folder.path / "manifest.json"));
+  CHECK(again["files"] == manifest["files"]);
+  CHECK(again["crc32"]["answer.txt"] == checksum(folder.path / "answer.txt"));
+  CHECK(again["crc32"]["answer.txt"] != manifest["crc32"]["answer.txt"]);
 }
 
 TEST_CASE("The summary holds SI numbers under keys that end with the unit", "[quick]")
@@ -175,5 +186,11 @@ TEST_CASE("Files that cannot be written are named with the reason", "[quick]")
   CHECK_THROWS_AS(write_text_file(folder.path / "file" / "below", "text"), CannotWrite);
   CHECK_THROWS_WITH(write_text_file(folder.path / "file", "other", Existing::refuse), Contains("already"));
   CHECK(read_text_file(folder.path / "file") == "text");
+  // What is replaced stays until the new text is whole, and a link stays a link.
+  std::filesystem::create_symlink("file", folder.path / "link");
+  write_text_file(folder.path / "link", "new");
+  CHECK(read_text_file(folder.path / "file") == "new");
+  CHECK(std::filesystem::is_symlink(folder.path / "link"));
+  CHECK_FALSE(std::filesystem::exists(folder.path / "file.part"));
   CHECK_THROWS_AS(Hdf5File(folder.path / "file" / "below.h5"), CannotWrite);
 }

@@ -1,5 +1,7 @@
 #include "materials/conditions.h"
 
+#include "materials/wood_variation.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -168,17 +170,18 @@ void to_temperature(const Groups &g, const double kelvin, Multiplier &multiply)
 // Strengths only. A stiffer or softer piece draws heavier or lighter, which tillering sees; it is not to be guessed.
 void to_quality(const Groups &g, const double share, Multiplier &multiply)
 {
+  // Coefficients of variation and their source: materials/wood_variation.h.
   const char *source = "coefficient of variation of clear wood, Wood Handbook (Kretschmann 2010, FPL-GTR-190), Table 5-6, normal "
                        "distribution";
   const char *source_across = "coefficient of variation taken as along the grain (Wood Handbook, Table 5-6 has none)";
-  const auto change = [&](const Group &group, const double variation, const char *from)
-  { multiply.apply("quality", {&group}, std::max(.05, 1. + normal_quantile(share) * variation), from); };
-  change(g.compression, .18, source);
-  change(g.tension, .25, source);
-  change(g.shear, .14, source);
-  change(g.compression_across, .28, source);
-  change(g.bending, .16, source);
-  change(g.tension_across, .25, source_across);
+  const auto change = [&](const Group &group, const WoodVariation &variation, const char *from)
+  { multiply.apply("quality", {&group}, std::max(least_strength, 1. + normal_quantile(share) * variation.deviation), from); };
+  change(g.compression, wood_variation::compression, source);
+  change(g.tension, wood_variation::tension, source);
+  change(g.shear, wood_variation::shear, source);
+  change(g.compression_across, wood_variation::compression_across, source);
+  change(g.bending, wood_variation::bending, source);
+  change(g.tension_across, wood_variation::tension_across, source_across);
 }
 } // namespace
 

@@ -102,6 +102,7 @@ struct GlueState
   bool near_end = false;
   int back_lamination = -1; //!< of the pair at this station: the next one there; -1: the next in the list
   double parted = 0.;       //!< [1] share of its fracture energy that is spent; 1: open
+  double let_go = 0.;       //!< [1] the same of the glue there that held to begin with; an open patch is none
   double lift = 0.;         //!< [1] of an open patch: what its faces stand apart beyond its gap, over the loose layer's thickness
 };
 

@@ -54,8 +54,7 @@ int draw_as_another_rank(const Case &bow_case, const std::filesystem::path &out,
   KeptPath kept(out, bow_case, resume);
   const DrawResults results =
       run_draw_beside(bow_case, ResultsFolder::place_of(out) / fields_folder, nullptr, &stop_asked, kept.keeping());
-  if (results.complete)
-    kept.clear();
+  kept.end(results.complete); // once the first rank has all on the disk
   return exit_ok;
 }
 
@@ -102,8 +101,10 @@ int draw_command(const DrawOptions &options)
   if (!bow_case)
     return exit_usage;
   take_over(options, *bow_case);
-  listen_for_interrupts();
   const std::filesystem::path out = options.out.empty() ? std::filesystem::path(bow_case->name + ".results") : options.out;
+  listen_for_interrupts(
+      "Interrupted at once. Earlier results are untouched. Where a file of the folder's name and .begun.h5 was\n"
+      "left, draw with --resume to go on from there.\n");
   // Under mpirun a solid is solved by all ranks together; each writes its own columns' fields, the first one all else.
   if (rank_under_mpirun() > 0)
     return bow_case->solve.dimension == 3 ? draw_as_another_rank(*bow_case, out, options.resume) : exit_ok;
@@ -117,25 +118,34 @@ int draw_command(const DrawOptions &options)
                       [&](const ProgressListener &listener) {
                         return run_draw_beside(*bow_case, folder.place() / fields_folder, listener, &stop_asked, kept.keeping());
                       });
-    if (stop_asked && !results.complete)
+    const auto interrupted = [&]
     {
       warn("Interrupted. " + earlier_untouched(folder) + kept.how_to_go_on());
+      kept.end(false);
       return exit_interrupted;
-    }
+    };
+    if (stop_asked)
+      return interrupted();
     write_results(folder.place(), *bow_case, results);
     if (options.pictures)
       make_pictures(folder.place());
     write_page(folder.place());
     close_results(folder.place(), *bow_case, results, record);
+    folder.flush();
+    if (!ignore_interrupts())
+      return interrupted();
     folder.swap_in();
+  }
+  catch (const CannotResume &)
+  {
+    throw;
   }
   catch (...)
   {
     warn("The run failed. " + earlier_untouched(folder) + kept.how_to_go_on());
     throw;
   }
-  if (results.complete)
-    kept.clear();
+  kept.end(results.complete);
   tell(options.json ? summary_json(*bow_case, results) : answer(*bow_case, results));
   warn(kept.how_to_go_on());
   if (!options.quiet)
@@ -172,9 +182,11 @@ int patch_command(const PatchOptions &options)
   try
   {
     const PatchName &which = patches[static_cast<std::size_t>(std::max(1, options.number) - 1)];
-    const PatchLengths found = with_progress(*bow_case, options.quiet,
-                                             [&](const ProgressListener &listener)
-                                             { return solve_patch_lengths(*bow_case, which, lengths, listener, &stop_asked); });
+    PatchLengths found = with_progress(*bow_case, options.quiet,
+                                       [&](const ProgressListener &listener)
+                                       { return solve_patch_lengths(*bow_case, which, lengths, listener, &stop_asked); });
+    if (!found.stopped)
+      found.bound = patch_bound(*bow_case, which, &stop_asked);
     tell(patch_lengths_words(*bow_case, found));
     if (found.stopped)
       return exit_interrupted;

@@ -12,7 +12,11 @@
 
 #include <CLI/CLI.hpp>
 
+#include <fcntl.h>
+#include <unistd.h>
+
 #include <csignal>
+#include <cstdlib>
 #include <exception>
 #include <functional>
 #include <new>
@@ -134,6 +138,14 @@ int run_program(int argc, char **argv)
   return command();
 }
 
+// No file that is opened may take the number of a standard stream that is closed.
+void keep_streams_apart()
+{
+  for (int stream = 0; stream <= 2; ++stream)
+    if (::fcntl(stream, F_GETFD) < 0 && ::open("/dev/null", stream == 0 ? O_WRONLY : O_RDONLY) != stream)
+      std::abort();
+}
+
 // Others that wait for this process would wait for ever.
 int failed(int code)
 {
@@ -144,8 +156,10 @@ int failed(int code)
 
 int main(int argc, char **argv)
 {
-  // A closed pipe is then an error of the write, which is told and cleared up after.
+  // A closed pipe, and a file that grows past what is allowed, are then errors of the write, which are told and cleared up after.
   std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);
+  keep_streams_apart();
   try
   {
     return run_program(argc, argv);

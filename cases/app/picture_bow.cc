@@ -207,7 +207,7 @@ void draw_colour_bar(Canvas &canvas, const Colouring &colouring)
     canvas.line({{at, bottom}, {at, bottom - 12.}}, ink, 2.);
     canvas.text({at, bottom - 38.},
                 value == 0.          ? "0"
-                : colouring.by_index ? fmt::format("{:.2f}", value)
+                : colouring.by_index ? fmt::format("{:.0f} %", 100. * value)
                                      : fmt::format("{:+.2f} %", value),
                 letters, Align::centre);
   }
@@ -215,7 +215,7 @@ void draw_colour_bar(Canvas &canvas, const Colouring &colouring)
   {
     canvas.rectangle({left + length, bottom}, {left + length + 60., bottom + height}, failing);
     canvas.line({{left + length, bottom - 12.}, {left + length, bottom + height + 12.}}, ink, 4.);
-    canvas.text({left, bottom + height + 82.}, "index: share of the strength that is used", letters);
+    canvas.text({left, bottom + height + 82.}, "how much of its strength is used", letters);
     canvas.text({left, bottom + height + 32.}, "purple, past the mark: fails", letters);
     return;
   }
@@ -256,7 +256,7 @@ void draw_lens(Canvas &canvas, const Frame &frame, const ResultsData &data, vtkP
               fmt::format("{:.0f} times larger, {:.1f} in along the back:", magnification, data.drawn.station[node]), letters,
               Align::right);
   canvas.text({right, opposite[1] + 30.},
-              colouring.by_index ? fmt::format("the greatest index, {:.2f}", data.drawn.index[node])
+              colouring.by_index ? fmt::format("hardest worked, {:.0f} %", 100. * data.drawn.index[node])
                                  : "where the belly is pressed hardest",
               letters, Align::right);
 }

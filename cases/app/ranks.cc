@@ -4,7 +4,10 @@
 
 #include <mpi.h>
 
+#include <csignal>
+
 #include <sched.h>
+#include <sys/prctl.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -63,7 +66,10 @@ bool on_all_ranks(int n_processes, const std::function<void(int, int)> &share)
   {
     const pid_t process = ::fork();
     if (process == 0)
+    {
+      ::prctl(PR_SET_PDEATHSIG, SIGTERM); // nobody would wait for it
       ::_exit(done_well(share, rank, n_processes) ? 0 : 1);
+    }
     if (process > 0)
       others.push_back(process);
     else

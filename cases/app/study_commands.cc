@@ -169,7 +169,7 @@ int batch_command(const BatchOptions &options)
     return exit_usage;
   }
   const BatchBows done = folder->done();
-  before = done.size();
+  before = static_cast<std::size_t>(std::distance(done.begin(), done.lower_bound(plan.n_bows)));
   int ranks = 1;
   const bool well = on_all_ranks(options.processes > 0 ? options.processes : n_processors(),
                                  [&](int rank, int n_ranks)

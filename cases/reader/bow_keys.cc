@@ -25,7 +25,7 @@ const Section<Case> &root_section()
       "",
       "Top of the file. Stations everywhere run along the back from the middle of the handle.",
       {
-          {plain_key("title", ValueKind::text, "one line that names the bow").needed(),
+          {plain_key("title", ValueKind::name, "one line that names the bow").needed(),
            [](Case &into, const Value &value) { into.title = value.text; }},
           {plain_key("about", ValueKind::text, "what the case is for, as long as you like").by_default("\"\""),
            [](Case &into, const Value &value) { into.about = value.text; }},
@@ -156,8 +156,10 @@ const Section<LimbInput> &limb_section()
                         "middle of the handle to the string nock along the back; for like limbs half of nock_to_nock"),
            [](LimbInput &into, const Value &value) { into.length = value.number; }},
           {table_key("width", {{"width", Dimension::length, "0.02 in", "10 in"}},
-                     "largest width of the section at stations, or one for all")
-               .needed(),
+                     "largest width of the section at stations, or one for all; rows more than 4 in apart are joined by straight "
+                     "edges, whose corners are faired over 2 in")
+               .needed()
+               .smooth_between_rows(),
            [](LimbInput &into, const Value &value) { into.width = value.table; }},
           {lean_or_offset(),
            [](LimbInput &into, const Value &value)
@@ -236,8 +238,10 @@ const Section<NockInput> &nock_section()
                                    : value.text == "middle" ? 0.5
                                                             : 0.;
            }},
-          {quantity_key("across", Dimension::length, "-2 in", "2 in",
-                        "how far the string lies beside the middle of the limb; counts in three dimensions, with the whole width")
+          {quantity_key(
+               "across", Dimension::length, "-2 in", "2 in",
+               "how far the string lies from the middle of the limb, positive to the archer's right in both limbs; counts "
+               "in three dimensions, with the whole width")
                .by_default("\"0 in\""),
            [](NockInput &into, const Value &value) { into.across = value.number; }},
           {quantity_key("groove", Dimension::length, "0 in", "12 in",
@@ -277,12 +281,15 @@ const Section<LaminationInput> &lamination_section()
       "of "
       "those carries the stations and the side profile.",
       {
-          {plain_key("name", ValueKind::text, "how results call it; different from the others").needed(),
+          {plain_key("name", ValueKind::name, "how results call it; different from the others").needed(),
            [](LaminationInput &into, const Value &value) { into.lamination.name = value.text; }},
-          {plain_key("material", ValueKind::text, "a material of the case or the library").needed(),
+          {plain_key("material", ValueKind::name, "a material of the case or the library").needed(),
            [](LaminationInput &into, const Value &value) { into.lamination.material = value.text; }},
           {table_key("thickness", {{"thickness", Dimension::length, "0 in", "4 in"}},
-                     "at stations, or one for all; glue excluded unless glue.stack says otherwise"),
+                     "at stations, or one for all; glue excluded unless glue.stack says otherwise; rows more than 4 in apart are "
+                     "joined by straight tapers, which are faired into each other over 2 in. A strip that was ground has its "
+                     "corners: write between_rows = \"straight\", or butt and taper")
+               .smooth_between_rows(),
            [](LaminationInput &into, const Value &value) { into.lamination.thickness = value.table; }},
           {quantity_key("butt", Dimension::length, "0.001 in", "4 in",
                         "in place of thickness, for a ground taper: thickness at its start, or where the limb begins to bend"),
@@ -346,7 +353,7 @@ const Section<GlueInput> &glue_section()
       "glue",
       "All glue lines; needed as soon as there are two laminations.",
       {
-          {plain_key("adhesive", ValueKind::text, "an adhesive of the case or the library").needed(),
+          {plain_key("adhesive", ValueKind::name, "an adhesive of the case or the library").needed(),
            [](GlueInput &into, const Value &value) { into.line.adhesive = value.text; }},
           {quantity_key("thickness", Dimension::length, "0 in", "0.1 in", "of one glue line; 0 in is a bond without thickness")
                .needed(),
@@ -374,11 +381,14 @@ const Section<GlueLineInput> &glue_line_section()
       "glue.line[]",
       "One glue line that differs from the others.",
       {
-          {plain_key("between", ValueKind::names, "the names of the two laminations it joins, neighbours in the list").needed(),
+          {plain_key("between", ValueKind::names,
+                     "the names of the two laminations it joins, neighbors in the list; where the "
+                     "second toward the back has ended, the line goes on between the first and what lies there")
+               .needed(),
            [](GlueLineInput &into, const Value &value) {
              into.between = {value.names[0], value.names[1]};
            }},
-          {plain_key("adhesive", ValueKind::text, "when not given, as glue.adhesive"),
+          {plain_key("adhesive", ValueKind::name, "when not given, as glue.adhesive"),
            [](GlueLineInput &into, const Value &value) { into.adhesive = value.text; }},
           {quantity_key("thickness", Dimension::length, "0 in", "0.1 in", "when not given, as glue.thickness"),
            [](GlueLineInput &into, const Value &value) { into.thickness = value.number; }},
@@ -396,7 +406,10 @@ const Section<GluePatchInput> &glue_patch_section()
       "glue.patch[]",
       "A stretch of a glue line that is starved, open or filled. In a symmetric bow both limbs have it.",
       {
-          {plain_key("between", ValueKind::names, "the names of the two laminations beside it, neighbours in the list").needed(),
+          {plain_key("between", ValueKind::names,
+                     "the names of two laminations that touch over all of it: neighbors in the list, or those that meet where "
+                     "what lies between them has ended")
+               .needed(),
            [](GluePatchInput &into, const Value &value) {
              into.between = {value.names[0], value.names[1]};
            }},
@@ -414,8 +427,8 @@ const Section<GluePatchInput> &glue_patch_section()
                .by_default("1"),
            [](GluePatchInput &into, const Value &value) { into.patch.width_share = value.number; }},
           {quantity_key("across", Dimension::length, "-4 in", "4 in",
-                        "of one over part of the width: how far its middle lies from the middle of the limb; in three dimensions "
-                        "it is there, and the whole width is meshed")
+                        "of one over part of the width: how far its middle lies from the middle of the limb, positive to the "
+                        "archer's right in both limbs; in three dimensions it is there, and the whole width is meshed")
                .by_default("\"0 in\""),
            [](GluePatchInput &into, const Value &value) { into.patch.across = value.number; }},
           {quantity_key("gap", Dimension::length, "0 in", "0.1 in",
@@ -424,7 +437,7 @@ const Section<GluePatchInput> &glue_patch_section()
                         "a loose layer under compression buckles from there")
                .by_default("\"0.005 in\""),
            [](GluePatchInput &into, const Value &value) { into.patch.gap = value.number; }},
-          {plain_key("filling", ValueKind::text,
+          {plain_key("filling", ValueKind::name,
                      "adhesive that fills it, from the library or the case's own; its thickness is the line's and the gap's, its "
                      "strength that adhesive's times strength"),
            [](GluePatchInput &into, const Value &value) { into.patch.filling = value.text; }},

@@ -2,11 +2,13 @@
 
 #include "cases/reader/checks_of_sense.h"
 #include "cases/reader/cut_reader.h"
+#include "cases/reader/likely_slips.h"
 #include "cases/reader/limb_reader.h"
 #include "cases/reader/material_library.h"
 #include "cases/reader/material_reader.h"
 #include "cases/reader/measured_reader.h"
 #include "cases/reader/nearest_name.h"
+#include "cases/reader/plain_text.h"
 #include "cases/reader/weak_reader.h"
 #include "cases/reader/write_case.h"
 #include "cases/report/summary.h"
@@ -57,6 +59,11 @@ void read_own(const TomlView &document, const std::string &kind, const std::map<
     if (view.table() == nullptr)
     {
       view.error(fmt::format("write every {0} of the case's own as a table, [{0}.NAME]", kind));
+      continue;
+    }
+    if (name.empty() || first_control(name) != std::string::npos)
+    {
+      view.error(fmt::format("the name of a {} is one line of text, not empty and without control characters", kind));
       continue;
     }
     T entry = blank;
@@ -277,9 +284,12 @@ void read_document(const TomlView &document, Case &bow_case)
     check_parting(document, limb, bow.materials, bow.adhesives);
     check_limb(views[i], limb);
     check_draw(document, views[i], bow, limb);
+    warn_of_slips(document, views[i], handle, bow, limb);
     put_wraps(wraps, bow.materials, limb);
     if (document.complaints().n_errors() == 0)
       divide_limb(splits, limb);
+    if (document.complaints().n_errors() == 0)
+      check_shape(views[i], limb);
     if (i == 0)
       bow.upper = std::move(limb);
     else
@@ -313,12 +323,22 @@ ReadOutcome read_case_text(const std::string &text, const std::string &file_name
 
 ReadOutcome read_case(const std::filesystem::path &file)
 {
+  const auto unreadable = [&file](const std::string &why) {
+    return ReadOutcome{std::nullopt, {{file.string(), 0, 0, "", why}}, {}};
+  };
+  std::error_code failure;
+  // Opening a pipe would wait for its writer.
+  if (const auto kind = std::filesystem::status(file, failure).type();
+      kind != std::filesystem::file_type::regular && kind != std::filesystem::file_type::not_found)
+    return unreadable(kind == std::filesystem::file_type::directory
+                          ? "is a folder; a case is a file"
+                          : "is no plain file but a pipe, a device or the like; write the case into a file");
+  if (const auto size = std::filesystem::file_size(file, failure); !failure && size > largest_case)
+    return unreadable(fmt::format("the file has {} bytes; a case has at most {}", size, largest_case));
   std::ifstream stream(file, std::ios::binary);
   std::ostringstream text;
-  std::error_code failure;
-  if (!std::filesystem::is_regular_file(file, failure) || !stream ||
-      !(text << stream.rdbuf() || std::filesystem::file_size(file, failure) == 0))
-    return {std::nullopt, {{file.string(), 0, 0, "", "the file cannot be read; is the name right?"}}, {}};
+  if (!stream || !(text << stream.rdbuf() || std::filesystem::file_size(file, failure) == 0))
+    return unreadable("the file cannot be read; is the name right?");
   return read_case_text(text.str(), file.string());
 }
 

@@ -1,9 +1,12 @@
 #include "cases/reader/checks_of_sense.h"
 
+#include "meshing/shape/limb_shape.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 #include <vector>
 
 namespace limbwright
@@ -18,24 +21,10 @@ std::string inches(double metres)
   return fmt::format("{:.4g} in", metres / inch);
 }
 
-double at(const StationTable &table, double s)
-{
-  if (table.empty())
-    return 0.;
-  const auto next = std::upper_bound(table.station.begin(), table.station.end(), s);
-  if (next == table.station.begin())
-    return table.value.front();
-  if (next == table.station.end())
-    return table.value.back();
-  const auto i = static_cast<std::size_t>(next - table.station.begin());
-  const double t = (s - table.station[i - 1]) / (table.station[i] - table.station[i - 1]);
-  return table.value[i - 1] + t * (table.value[i] - table.value[i - 1]);
-}
-
 bool present(const LaminationDescription &lamination, double s)
 {
   return s >= lamination.start - whole_slack && s <= lamination.end + whole_slack &&
-         at(lamination.thickness, s) >= lamination.feather;
+         lamination.thickness.at(s) >= lamination.feather;
 }
 
 /// Stations of every table and end, between root and tip; those that could not be read (NaN) are left out.
@@ -129,7 +118,7 @@ void check_inner_ends(const TomlView &view, const LimbDescription &limb, std::si
   {
     const double end = is_start ? lamination.start : lamination.end;
     const bool inside_limb = is_start ? end > limb.root_station + whole_slack : end < limb.tip_station - whole_slack;
-    const double thickness = at(lamination.thickness, end);
+    const double thickness = lamination.thickness.at(end);
     const bool between = covered(0, index, end) && covered(index + 1, limb.laminations.size(), end);
     if (inside_limb && between && lamination.bevel == 0. && thickness > most)
       view.complaints().error(
@@ -177,7 +166,7 @@ void check_curvature(const TomlView &view, const LimbDescription &limb)
         continue;
       double below = 0., above = 0.;
       for (std::size_t i = 0; i < limb.laminations.size(); ++i)
-        (i <= datum ? below : above) += present(limb.laminations[i], s) ? at(limb.laminations[i].thickness, s) : 0.;
+        (i <= datum ? below : above) += present(limb.laminations[i], s) ? limb.laminations[i].thickness.at(s) : 0.;
       const double depth = curvature < 0. ? below : above;
       if (depth * std::abs(curvature) > 0.8)
       {
@@ -192,11 +181,68 @@ void check_curvature(const TomlView &view, const LimbDescription &limb)
   }
 }
 
+/// A lamination that goes on must have some thickness: only an end that is stated is cut at the feather thickness.
+void check_thickness(const TomlView &view, const LimbDescription &limb, const LaminationDescription &lamination)
+{
+  const double begin = std::max(lamination.start, limb.root_station), end = std::min(lamination.end, limb.tip_station);
+  const auto nothing = [&lamination](double s) { return !(lamination.thickness.at(s) > 0.); };
+  std::vector<double> stations{begin, end};
+  for (const double s : lamination.thickness.station)
+    if (s > begin && s < end)
+      stations.push_back(s);
+  std::sort(stations.begin(), stations.end());
+  // What is cut off at ends that are stated.
+  auto first = stations.begin(), last = stations.end() - 1;
+  if (begin > limb.root_station)
+    while (first != last && nothing(*first))
+      ++first;
+  if (end < limb.tip_station)
+    while (last != first && nothing(*last))
+      --last;
+  const auto found = std::find_if(first, last + 1, nothing);
+  if (found == last + 1)
+    return;
+  const char *key = view.find("thickness") ? "thickness" : "taper";
+  const auto complain = [&](const std::string &remedy)
+  {
+    view.complaints().error(view.place_of(key), fmt::format("comes to nothing at station {}, but the lamination goes on from {} "
+                                                            "to {}; {}",
+                                                            inches(*found), inches(begin), inches(end), remedy));
+  };
+  const bool at_tip = found == last || std::all_of(found, last + 1, nothing);
+  if (at_tip && *found < limb.tip_station - whole_slack)
+    complain(fmt::format("write end = \"{}\"", inches(*found)));
+  else if (at_tip)
+    complain("let it end before the limb's tip, or leave it some thickness there");
+  else if (found == first)
+    complain("write the station where it begins as start, or give it some thickness there");
+  else
+    complain("write it as two laminations, each with its start and end, or give it some thickness there");
+}
+
+/// An arc of a circle over the whole width cannot be tighter than half the width.
+void check_arcs(const TomlView &view, const LimbDescription &limb)
+{
+  for (const FaceShape &face : {limb.section.back, limb.section.belly})
+    if (const auto *arc = std::get_if<ArcFace>(&face); arc != nullptr && arc->radius > 0.)
+      for (const double s : knots(limb))
+        if (arc->radius < 0.5 * limb.width.at(s))
+        {
+          const TomlView section = *view.find("section");
+          section.complaints().error(
+              section.place_of("radius"),
+              fmt::format("an arc of radius {} cannot span the limb, which is {} wide at station {}: the radius is at least half "
+                          "the width, {}; write a larger one, or rise in its place",
+                          inches(arc->radius), inches(limb.width.at(s)), inches(s), inches(0.5 * limb.width.at(s))));
+          return;
+        }
+}
+
 double stack(const LimbDescription &limb, double s)
 {
   double sum = 0.;
   for (const LaminationDescription &lamination : limb.laminations)
-    sum += present(lamination, s) ? at(lamination.thickness, s) : 0.;
+    sum += present(lamination, s) ? lamination.thickness.at(s) : 0.;
   return sum;
 }
 
@@ -245,6 +291,7 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
       whole = false;
       continue;
     }
+    const std::size_t errors_before = views[i].complaints().n_errors();
     check_ends(views[i], lamination, root, tip);
     check_rows(views[i], "thickness", std::max(root, lamination.start), std::min(tip, lamination.end), tip);
     check_rows(views[i], "run_out", std::max(root, lamination.start), std::min(tip, lamination.end), tip);
@@ -252,6 +299,8 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
     const std::vector<double> stations = knots(limb);
     if (std::none_of(stations.begin(), stations.end(), [&](double s) { return present(lamination, s); }))
       views[i].error("is nowhere thicker than its feather, so it would not be there at all");
+    else if (views[i].complaints().n_errors() == errors_before)
+      check_thickness(views[i], limb, lamination);
   }
   if (!whole)
     return;
@@ -259,6 +308,7 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
   check_curvature(view, limb);
   if (limb.width.empty())
     return;
+  check_arcs(view, limb);
   // A block that keeps the handle's grain is a riser: deep on purpose, and stiff.
   const auto in_riser = [&limb](double s)
   {
@@ -266,14 +316,26 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
                        [s](const LaminationDescription &l) { return l.grain == GrainDirection::along_handle && present(l, s); });
   };
   for (const double s : knots(limb))
-    if (stack(limb, s) > 1.3 * at(limb.width, s) && !in_riser(s)) // square tips are common
+    if (stack(limb, s) > 1.3 * limb.width.at(s) && !in_riser(s)) // square tips are common
     {
       view.complaints().warning(view.place_of("width"),
                                 fmt::format("at station {} the limb is thicker ({}) than wide ({}); it may bend sideways, "
                                             "which a side view does not see",
-                                            inches(s), inches(stack(limb, s)), inches(at(limb.width, s))));
+                                            inches(s), inches(stack(limb, s)), inches(limb.width.at(s))));
       break;
     }
+}
+
+void check_shape(const TomlView &view, const LimbDescription &limb)
+{
+  try
+  {
+    const LimbShape shape(limb);
+  }
+  catch (const std::invalid_argument &unfit)
+  {
+    view.error(unfit.what());
+  }
 }
 
 void check_draw(const TomlView &document, const TomlView &limb_view, const BowDescription &bow, const LimbDescription &limb)
@@ -304,7 +366,7 @@ void check_draw(const TomlView &document, const TomlView &limb_view, const BowDe
   constexpr int n_steps = 400;
   double tip_x = limb.root_back_x;
   for (int i = 0; i < n_steps; ++i)
-    tip_x += std::sin(at(limb.profile.lean, limb.root_station + (i + 0.5) * length / n_steps)) * length / n_steps;
+    tip_x += std::sin(limb.profile.lean.at(limb.root_station + (i + 0.5) * length / n_steps)) * length / n_steps;
   if (tip_x <= -bow.brace_height)
     limb_view.complaints().error(
         limb_view.place_of("profile"),

@@ -23,7 +23,7 @@ const Section<SplitInput> &weak_split_section()
       "plane along the limb and through its thickness, takes nothing from bending and is not told here. In a symmetric bow both "
       "limbs have it.",
       {
-          {plain_key("lamination", ValueKind::text, "name of the lamination it is in").needed(),
+          {plain_key("lamination", ValueKind::name, "name of the lamination it is in").needed(),
            [](SplitInput &into, const Value &value) { into.lamination = value.text; }},
           {quantity_key("from", Dimension::length, "0 in", "60 in", "station of its end toward the handle").needed(),
            [](SplitInput &into, const Value &value) { into.split.patch.from = value.number; }},
@@ -41,7 +41,7 @@ const Section<SplitInput> &weak_split_section()
           {quantity_key(
                "slant", Dimension::angle, "-45 deg", "45 deg",
                "of one that stays inside, none when not given: how its plane is turned about the limb's line, positive "
-               "when it lies nearer the back on the side on which `across` is positive, the archer's right; in three "
+               "when it lies nearer the back on the archer's right, where `across` is positive; in three "
                "dimensions it slants so, and the whole width is meshed; the side view has it square, at its depth in the "
                "middle of the width"),
            [](SplitInput &into, const Value &value) { into.split.slant = value.number; }},
@@ -61,7 +61,7 @@ const Section<SplitInput> &weak_split_section()
                         "open, its faces only press on each other; 1 is as good as whole")
                .by_default("0"),
            [](SplitInput &into, const Value &value) { into.split.patch.strength = value.number; }},
-          {plain_key("filling", ValueKind::text,
+          {plain_key("filling", ValueKind::name,
                      "adhesive that was run in, from the library or the case's own: its stiffness over the gap, and the weaker "
                      "of it and the wood, times strength"),
            [](SplitInput &into, const Value &value) { into.split.patch.filling = value.text; }},
@@ -70,8 +70,8 @@ const Section<SplitInput> &weak_split_section()
                .by_default("1"),
            [](SplitInput &into, const Value &value) { into.split.patch.width_share = value.number; }},
           {quantity_key("across", Dimension::length, "-4 in", "4 in",
-                        "of one over part of the width: how far its middle lies from the middle of the limb; in three dimensions "
-                        "it is there, and the whole width is meshed")
+                        "of one over part of the width: how far its middle lies from the middle of the limb, positive to the "
+                        "archer's right in both limbs; in three dimensions it is there, and the whole width is meshed")
                .by_default("\"0 in\""),
            [](SplitInput &into, const Value &value) { into.split.patch.across = value.number; }},
           {quantity_key("gap", Dimension::length, "0 in", "0.1 in",
@@ -94,7 +94,7 @@ const Section<WrapInput> &weak_wrap_section()
            [](WrapInput &into, const Value &value) { into.wrap.from = value.number; }},
           {quantity_key("to", Dimension::length, "0 in", "60 in", "station of its end toward the tip").needed(),
            [](WrapInput &into, const Value &value) { into.wrap.to = value.number; }},
-          {plain_key("material", ValueKind::text,
+          {plain_key("material", ValueKind::name,
                      "what is wound, from the library or the case's own; its stiffness and strength along the grain are the "
                      "thread's")
                .needed(),

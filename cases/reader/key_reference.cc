@@ -58,10 +58,13 @@ std::string taken(const Key &key)
     std::string columns;
     for (const Measure &measure : key.measures)
       columns += (columns.empty() ? "table of " : ", or of ") + measure.name + ": " + measure_words(measure);
-    return fmt::format("{}; {{s = \"in\", {} = \"{}\", rows = [[station, value], ...]}}, or one value", columns,
-                       key.measures.front().name, key.measures.front().dimension == Dimension::angle ? "deg" : "in");
+    return fmt::format("{}; {{s = \"in\", {} = \"{}\", rows = [[station, value], ...]}}{}, or one value", columns,
+                       key.measures.front().name, key.measures.front().dimension == Dimension::angle ? "deg" : "in",
+                       key.smooth ? ", with between_rows = \"straight\" for straight tapers from row to row (else \"smooth\")"
+                                  : "");
   }
   case ValueKind::text:
+  case ValueKind::name:
     return "text in quotes";
   case ValueKind::choice:
     return words;
@@ -78,7 +81,7 @@ std::vector<SectionKeys> all_sections()
 {
   SectionKeys material = material_section().keys(), adhesive = adhesive_section().keys();
   const Key based_on =
-      plain_key("based_on", ValueKind::text, "an entry of the library whose values hold where none are given here");
+      plain_key("based_on", ValueKind::name, "an entry of the library whose values hold where none are given here");
   material.keys.insert(material.keys.begin(), based_on);
   adhesive.keys.insert(adhesive.keys.begin(), based_on);
   return {root_section().keys(),

@@ -1,6 +1,7 @@
 #include "cases/reader/keys.h"
 
 #include "cases/reader/nearest_name.h"
+#include "cases/reader/plain_text.h"
 
 #include <fmt/format.h>
 
@@ -153,6 +154,19 @@ std::optional<StationTable> read_rows(const TomlView &rows, double station_unit,
   return sound ? std::optional<StationTable>(table) : std::nullopt;
 }
 
+/// Whether a table runs smoothly between its rows.
+std::optional<bool> read_smoothness(const TomlView &view, const Key &key)
+{
+  const auto stated = key.smooth ? view.find(between_rows) : std::nullopt;
+  if (!stated)
+    return key.smooth;
+  const auto word = stated->node().value<std::string>();
+  if (stated->node().is_string() && (word == "smooth" || word == "straight"))
+    return word == "smooth";
+  stated->error("is \"smooth\", as a hand leaves the piece, or \"straight\" from row to row, as a grinder does");
+  return std::nullopt;
+}
+
 std::optional<Value> read_table(const TomlView &view, const Key &key)
 {
   Value value;
@@ -166,6 +180,8 @@ std::optional<Value> read_table(const TomlView &view, const Key &key)
     return value;
   }
   std::vector<std::string> known = {"s", "rows"};
+  if (key.smooth)
+    known.emplace_back(between_rows);
   const Measure *measure = nullptr;
   for (const Measure &candidate : key.measures)
   {
@@ -187,9 +203,11 @@ std::optional<Value> read_table(const TomlView &view, const Key &key)
                            measure->name, measure->dimension == Dimension::angle ? "deg" : "in"));
   if (!station_unit || !value_unit || !rows)
     return std::nullopt;
+  const auto smooth = read_smoothness(view, key);
   auto table = read_rows(*rows, *station_unit, *value_unit, *measure, *view.find(measure->name)->node().value<std::string>());
-  if (!table)
+  if (!table || !smooth)
     return std::nullopt;
+  table->smooth = *smooth;
   value.table = std::move(*table);
   value.text = measure->name;
   return value;
@@ -204,7 +222,28 @@ std::string text_of(const TomlView &view, bool &sound)
     sound = false;
     return {};
   }
+  if (first_control(*text, true) != std::string::npos)
+  {
+    view.error("holds a control character, which a terminal would obey in place of showing it; take it out");
+    sound = false;
+  }
   return *text;
+}
+
+std::string name_of(const TomlView &view, const Key &key, bool &sound)
+{
+  std::string text = text_of(view, sound);
+  if (sound && text.find_first_not_of(' ') == std::string::npos)
+  {
+    view.error(fmt::format("is empty; due is {}", key.text));
+    sound = false;
+  }
+  else if (sound && first_control(text) != std::string::npos)
+  {
+    view.error("is one line of text, without line breaks and tabs");
+    sound = false;
+  }
+  return text;
 }
 
 std::optional<Value> read_whole(const TomlView &view, const Key &key)
@@ -261,6 +300,9 @@ std::optional<Value> read_value(const TomlView &view, const Key &key)
     return read_property(view, key.measures.front());
   case ValueKind::text:
     value.text = text_of(view, sound);
+    break;
+  case ValueKind::name:
+    value.text = name_of(view, key, sound);
     break;
   case ValueKind::choice:
     value.text = text_of(view, sound);

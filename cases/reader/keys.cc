@@ -15,6 +15,13 @@ Key Key::needed() const
   return copy;
 }
 
+Key Key::smooth_between_rows() const
+{
+  Key copy = *this;
+  copy.smooth = true;
+  return copy;
+}
+
 Key Key::by_default(std::string toml_text) const
 {
   Key copy = *this;

@@ -18,10 +18,14 @@ enum class ValueKind
   table,    //!< a constant as above, or {s = "in", <name> = "in", rows = [[s, value], ...]}
   property, //!< a quantity, or {value, provenance, source, conditions}
   text,
+  name,   //!< a text of one line that is not empty
   choice, //!< one of the key's words
   whole,  //!< a whole number
   names   //!< a list of two names
 };
+
+/// The entry of a table that says how it runs between its rows.
+inline constexpr const char *between_rows = "between_rows";
 
 /// What a number measures and between which values it makes sense; limits as one would write them, none when empty.
 struct Measure
@@ -41,8 +45,10 @@ struct Key
   std::string text;               //!< for the key reference
   bool required = false;
   std::string fallback{}; //!< default as TOML text; empty: none
+  bool smooth = false;    //!< the rows of a table are joined smoothly unless its between_rows says "straight"
 
   Key needed() const;
+  Key smooth_between_rows() const;
   Key by_default(std::string toml_text) const;
 };
 

@@ -1,6 +1,7 @@
 #include "cases/reader/limb_reader.h"
 
 #include "cases/reader/offset_profile.h"
+#include "meshing/shape/limb_shape.h"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -189,10 +190,16 @@ std::vector<LaminationDescription> read_laminations(const TomlView &view, double
       if (!list[i].name.empty() && list[i].name == list[j].name)
         entries[i].complaints().error(entries[i].place_of("name"),
                                       fmt::format("lamination {} already has this name; results could not be told apart", j + 1));
-  for (std::size_t i = 0; i < list.size(); ++i)
-    if (list[i].name.empty() && entries[i].find("name") && entries[i].find("name")->node().is_string())
-      entries[i].find("name")->error("the name is empty");
   return list;
+}
+
+/// Beyond its rows a table keeps the value of the last one: a smooth one comes to it without a corner.
+void level_beyond_rows(StationTable &table, double begin, double end)
+{
+  if (!table.smooth)
+    return;
+  table.level_before = table.station.front() > begin + same_station;
+  table.level_after = table.station.back() < end - same_station;
 }
 
 double read_groove_depth(const TomlView &view, const NockInput &nock)
@@ -216,7 +223,7 @@ LimbDescription read_limb(const TomlView &view, const HandleInput &handle, doubl
   read_section_of(view, "nock", nock_section(), nock);
   const double length = limb_length(view, input, half_length);
   limb.root_station = handle.rigid_half_length;
-  limb.nock = {length, nock.depth_fraction, nock.across, nock.groove_length, read_groove_depth(view, nock)};
+  limb.nock = {length, nock.depth_fraction, nock.across, nock.groove_length, read_groove_depth(view, nock), true};
   limb.tip_station = length + nock.from_tip;
   limb.root_back_x = std::isnan(handle.root_back_offset) ? handle.throat_to_back : handle.root_back_offset;
   limb.root_back_y = std::isnan(handle.root_back_height) ? handle.rigid_half_length : handle.root_back_height;
@@ -225,6 +232,10 @@ LimbDescription read_limb(const TomlView &view, const HandleInput &handle, doubl
   limb.profile.of_form = input.profile_of_form;
   limb.section = read_cross_section(view);
   limb.laminations = read_laminations(view, limb.root_station, limb.tip_station);
+  level_beyond_rows(limb.width, limb.root_station, limb.tip_station);
+  for (LaminationDescription &lamination : limb.laminations)
+    level_beyond_rows(lamination.thickness, std::max(lamination.start, limb.root_station),
+                      std::min(lamination.end, limb.tip_station));
   if (const auto bridge = view.find("bridge"))
     read_section(*bridge, bridge_section(), limb.bridge.emplace());
   return limb;

@@ -101,7 +101,7 @@ const Section<Material> &material_section()
       "derived, estimate or memory. L is along the grain or fibre, R from pith to bark, T along the growth rings; nu_LR is the "
       "strain along R over that along L under a stress along L.",
       {
-          {plain_key("title", ValueKind::text, "what it is, in words"),
+          {plain_key("title", ValueKind::name, "what it is, in words"),
            [](Material &into, const Value &value) { into.title = value.text; }},
           {choice_key("kind", material_kind_words(),
                       "decides which limits apply: wood and bamboo crush on the belly, composites do not"),
@@ -160,7 +160,7 @@ const Section<Adhesive> &adhesive_section()
       "An adhesive of the case's own; it goes before one of the library with the same name. Properties may carry their source as "
       "for a material.",
       {
-          {plain_key("title", ValueKind::text, "what it is, in words"),
+          {plain_key("title", ValueKind::name, "what it is, in words"),
            [](Adhesive &into, const Value &value) { into.title = value.text; }},
           LIMBWRIGHT_PROPERTY(Adhesive, "density", density, Dimension::density, "1 kg/m3", "30000 kg/m3",
                               "mass per volume, cured"),

@@ -111,12 +111,13 @@ const Section<MeasuredStrip> &measured_strip_section()
       "A lamination before it is glued, as measured. 'limbwright match' pairs such strips for the upper and the lower limb, "
       "'limbwright fit' takes the modulus from how far they give way.",
       {
-          {plain_key("name", ValueKind::text, "what is written on it; different from the others").needed(),
+          {plain_key("name", ValueKind::name, "what is written on it; different from the others").needed(),
            [](MeasuredStrip &into, const Value &value) { into.name = value.text; }},
-          {plain_key("lamination", ValueKind::text, "the lamination of the limb whose place it is for").needed(),
+          {plain_key("lamination", ValueKind::name, "the lamination of the limb whose place it is for").needed(),
            [](MeasuredStrip &into, const Value &value) { into.lamination = value.text; }},
           {table_key("thickness", {{"thickness", Dimension::length, "0 in", "4 in"}},
-                     "by calipers, at the limb's stations, or one for all; when not given, as drawn up"),
+                     "by calipers, at the limb's stations, or one for all; when not given, as drawn up")
+               .smooth_between_rows(),
            [](MeasuredStrip &into, const Value &value) { into.thickness = value.table; }},
           {quantity_key("density", Dimension::density, "1 kg/m3", "30000 kg/m3",
                         "mass over volume; when not given, the material's"),

@@ -1,5 +1,7 @@
 #include "cases/reader/nearest_name.h"
 
+#include "cases/reader/plain_text.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -66,9 +68,6 @@ std::string name_advice(std::string_view given, const std::vector<std::string> &
 std::string in_quotes(std::string_view text)
 {
   constexpr std::size_t longest = 48;
-  std::string out = "\"";
-  for (const char c : text.substr(0, longest))
-    out += static_cast<unsigned char>(c) < 0x20 || c == 0x7f ? '?' : c;
-  return out + (text.size() > longest ? "...\"" : "\"");
+  return "\"" + harmless(text.substr(0, longest)) + (text.size() > longest ? "...\"" : "\"");
 }
 } // namespace limbwright

@@ -140,13 +140,13 @@ const Section<ExpectInput> &expect_section()
       "expect[]",
       "A result the case expects of itself; a run compares.",
       {
-          {plain_key("quantity", ValueKind::text,
+          {plain_key("quantity", ValueKind::name,
                      "name of a figure in the summary of results, which ends with its SI unit: draw_weight_N")
                .needed(),
            [](ExpectInput &into, const Value &value) { into.quantity = value.text; }},
-          {plain_key("value", ValueKind::text, "the figure with its unit, for example \"43.1 lbf\"").needed(),
+          {plain_key("value", ValueKind::name, "the figure with its unit, for example \"43.1 lbf\"").needed(),
            [](ExpectInput &into, const Value &value) { into.value = value.text; }},
-          {plain_key("tolerance", ValueKind::text, "how far off it may be: with a unit, or in % of the value").needed(),
+          {plain_key("tolerance", ValueKind::name, "how far off it may be: with a unit, or in % of the value").needed(),
            [](ExpectInput &into, const Value &value) { into.tolerance = value.text; }},
       }};
   return section;

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <sstream>
 #include <tuple>
 
 namespace limbwright
@@ -164,12 +165,43 @@ std::vector<TomlView> TomlView::entries() const
   return list;
 }
 
+namespace
+{
+std::string line_of(const std::string &text, int number)
+{
+  std::istringstream lines(text);
+  std::string line;
+  for (int i = 0; i < number && std::getline(lines, line); ++i)
+    continue;
+  return line;
+}
+
+/// What a maker most likely has to do about a text that is not TOML.
+std::string likely_cure(const std::string &text, int line_number, const std::string &message)
+{
+  const std::string line = line_of(text, line_number);
+  const auto has = [](const std::string &in, const char *part) { return in.find(part) != std::string::npos; };
+  for (const char *curly : {"\u201c", "\u201d", "\u201e", "\u2018", "\u2019"})
+    if (has(line, curly))
+      return "this line has curly quotes; type straight ones: \"";
+  if (has(message, "redefine existing table"))
+    return "of a table that may come more than once, such as a lamination, each begins with [[ ]] in place of [ ]";
+  if (has(message, "parsing string"))
+    return "the closing quote is missing on this line";
+  return "texts and values with a unit go in quotes, tables in [ ]";
+}
+} // namespace
+
 std::optional<toml::table> parse_toml(const std::string &text, Complaints &complaints)
 {
-  constexpr std::size_t largest = 1 << 20;
-  if (text.size() > largest)
+  if (text.size() > largest_case)
   {
-    complaints.error({1, 1, ""}, fmt::format("the file has {} bytes; a case has at most {}", text.size(), largest));
+    complaints.error({1, 1, ""}, fmt::format("the file has {} bytes; a case has at most {}", text.size(), largest_case));
+    return std::nullopt;
+  }
+  if (text.rfind("\xff\xfe", 0) == 0 || text.rfind("\xfe\xff", 0) == 0)
+  {
+    complaints.error({1, 1, ""}, "the file is UTF-16 text; save it as UTF-8 (in an editor: Save as, encoding UTF-8)");
     return std::nullopt;
   }
   if (const auto place = too_deep(text))
@@ -189,7 +221,7 @@ std::optional<toml::table> parse_toml(const std::string &text, Complaints &compl
     if (message.size() > 300)
       message = message.substr(0, 300) + "...";
     complaints.error({std::max(1, static_cast<int>(begin.line)), std::max(1, static_cast<int>(begin.column)), ""},
-                     fmt::format("not TOML: {} (texts and values with a unit stand in quotes, tables in [ ])", message));
+                     fmt::format("not TOML: {} ({})", message, likely_cure(text, static_cast<int>(begin.line), message)));
   }
   return std::nullopt;
 }

@@ -65,6 +65,9 @@ private:
   Complaints *listener;
 };
 
+/// Bytes of the largest case file.
+inline constexpr std::size_t largest_case = 1 << 20;
+
 /// Parses the text; a syntax error, or nesting and size beyond sense, is complained about.
 std::optional<toml::table> parse_toml(const std::string &text, Complaints &complaints);
 

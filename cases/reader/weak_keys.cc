@@ -12,7 +12,7 @@ Key limb_key_of_two()
 
 Key lamination_key()
 {
-  return plain_key("lamination", ValueKind::text, "name of the lamination it is in").needed();
+  return plain_key("lamination", ValueKind::name, "name of the lamination it is in").needed();
 }
 } // namespace
 
@@ -54,8 +54,8 @@ const Section<KnotInput> &weak_knot_section()
                                                            : KnotDirection::through;
            }},
           {quantity_key("off_centre", Dimension::length, "-4 in", "4 in",
-                        "of its middle from the middle of the width; of a spike: where it comes to a point, it grows toward the "
-                        "farther edge")
+                        "of its middle from the middle of the width, positive to the archer's right in both limbs; of a spike: "
+                        "where it comes to a point, it grows toward the farther edge")
                .by_default("\"0 in\""),
            [](KnotInput &into, const Value &value) { into.knot.off_centre = value.number; }},
           {quantity_key(

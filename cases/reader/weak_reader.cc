@@ -57,6 +57,11 @@ void read_knot(const TomlView &view, const std::string &limb_name, LimbDescripti
   if (width > 0. && std::abs(knot.off_centre) - (through ? knot.half_across() : 0.) >= 0.5 * width)
     view.complaints().error(view.place_of("off_centre"),
                             fmt::format("the knot would lie beside the limb, which is {} wide there", inches(width)));
+  if (through && knot.diameter >= width && width > 0.)
+    view.find("diameter")
+        ->warning(fmt::format("the knot is as wide as the limb or wider, which is {} there: it parts its lamination over the "
+                              "whole width",
+                              inches(width)));
   if (!input.has_depth)
     knot.depth = 0.5 * thickness;
   else if (knot.depth - knot.half_across() >= thickness && thickness > 0.)

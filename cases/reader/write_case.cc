@@ -85,7 +85,9 @@ std::string key_lines(const std::optional<TomlView> &view, const SectionKeys &se
   for (const Key &key : section.keys)
   {
     const auto value = view ? view->find(key.name) : std::nullopt;
-    if (value)
+    if (value && key.smooth && value->find("rows") && !value->find(between_rows))
+      out += fmt::format("{} = {{{} = \"smooth\", {}\n", key.name, between_rows, literal(value->node()).substr(1));
+    else if (value)
       out += fmt::format("{} = {}\n", key.name, literal(value->node()));
     else if (!key.fallback.empty())
       out += fmt::format("{} = {} # default\n", key.name, key.fallback);

@@ -18,7 +18,9 @@ bool of_this_limb(const TomlView &view, const std::string &limb_name, const std:
   return limb_name == "limb" || written == "both" || written == limb_name;
 }
 
-std::optional<std::size_t> lamination_named(const TomlView &view, const std::string &name, const LimbDescription &limb)
+namespace
+{
+std::optional<std::size_t> index_of(const std::string &name, const LimbDescription &limb, const std::optional<TomlView> &written)
 {
   std::vector<std::string> names;
   for (const LaminationDescription &lamination : limb.laminations)
@@ -26,9 +28,30 @@ std::optional<std::size_t> lamination_named(const TomlView &view, const std::str
   const auto found = std::find(names.begin(), names.end(), name);
   if (found != names.end())
     return static_cast<std::size_t>(found - names.begin());
-  if (const auto written = view.find("lamination"))
+  if (written)
     written->error(fmt::format("no lamination is called {}; {}", in_quotes(name), name_advice(name, names)));
   return std::nullopt;
+}
+} // namespace
+
+std::optional<std::size_t> lamination_named(const TomlView &view, const std::string &name, const LimbDescription &limb)
+{
+  return index_of(name, limb, view.find("lamination"));
+}
+
+std::optional<std::array<std::size_t, 2>> laminations_between(const TomlView &view, const std::array<std::string, 2> &names,
+                                                              const LimbDescription &limb)
+{
+  const auto written = view.find("between");
+  const auto first = index_of(names[0], limb, written), second = index_of(names[1], limb, written);
+  if (!first || !second)
+    return std::nullopt;
+  if (*first == *second)
+  {
+    written->error(fmt::format("names {} twice; a glue line joins two laminations", in_quotes(names[0])));
+    return std::nullopt;
+  }
+  return std::array{std::min(*first, *second), std::max(*first, *second)};
 }
 
 void check_goes_with(const TomlView &view, const char *key, bool fits, const char *what)

@@ -5,9 +5,11 @@
 #include "cases/report/edge_words.h"
 #include "cases/report/flaw_words.h"
 #include "cases/report/output_units.h"
+#include "cases/report/overstrained_words.h"
 #include "cases/report/sideways_words.h"
 #include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 
 #include <fmt/core.h>
@@ -62,6 +64,10 @@ std::string weights_by_inch(const Case &bow_case, const DrawResults &results)
     if (std::abs(told - std::round(told)) < 1e-6 && (weights.empty() || weights.back().first != std::lround(told)))
       weights.emplace_back(std::lround(told), std::max(0., point.force)); // rounding at brace is no push
   }
+  double most = 0.;
+  for (const auto &[told, force] : weights)
+    most = std::max(most, force / pound_force);
+  const std::size_t width = std::max<std::size_t>(6, fmt::format(" {:.1f}", most).size()); // a blank between any two
   const std::size_t n_lines = (weights.size() + most_on_a_line - 1) / most_on_a_line;
   std::string text;
   for (std::size_t i = 0; i < n_lines; ++i)
@@ -69,7 +75,7 @@ std::string weights_by_inch(const Case &bow_case, const DrawResults &results)
     const std::size_t begin = i * weights.size() / n_lines, end = (i + 1) * weights.size() / n_lines;
     std::string row;
     for (std::size_t k = begin; k < end; ++k)
-      row += fmt::format("{:6.1f}", weights[k].second / pound_force);
+      row += fmt::format("{:{}.1f}", weights[k].second / pound_force, width);
     text += fmt::format("  {:<20}{}\n", fmt::format("lb at {} to {} in", weights[begin].first, weights[end - 1].first), row);
   }
   return text;
@@ -90,15 +96,11 @@ std::string comfort(const Case &bow_case, const DrawResults &results)
   if (!found)
     return {};
   if (found->never_comfortable)
-    return line("comfortable to", fmt::format("no draw: an index is past {} braced", comfortable_index), "");
+    return line("comfortable to", "no draw: past its mark already braced (" + layer_name(bow_case, *found->limit) + ")", "");
   const auto draw = draw_told(bow_case, found->draw);
   const auto metric = number(found->draw + convention_offset(bow_case), millimetre, "mm", 0);
-  if (found->to_the_end)
-    return line("comfortable to", draw + ", as far as it was drawn", metric);
   return line("comfortable to",
-              draw + " (" + (found->limit->glue_line >= 0 && !in_split(bow_case, *found->limit) ? "glue line " : "") +
-                  layer_name(bow_case, *found->limit) + ")",
-              metric);
+              draw + (found->to_the_end ? ", not checked further" : " (" + layer_name(bow_case, *found->limit) + ")"), metric);
 }
 
 /// Eighths of an inch, signed: "+1 3/8 in".
@@ -120,25 +122,17 @@ std::string eighths(double length)
 
 std::string harder_limb(const Case &bow_case, const DrawResults &results)
 {
+  const Verdict upper = verdict_of(bow_case, results, LimbName::upper), lower = verdict_of(bow_case, results, LimbName::lower);
   std::string sides;
-  double worst[2] = {0., 0.};
-  for (const Face face : {Face::belly, Face::back})
-  {
-    const auto upper = worst_index(bow_case, results, LimbName::upper, face);
-    const auto lower = worst_index(bow_case, results, LimbName::lower, face);
-    if (!upper || !lower)
-      continue;
-    worst[0] = std::max(worst[0], *upper);
-    worst[1] = std::max(worst[1], *lower);
-    sides += fmt::format("{}{} {:.2f} against {:.2f}", sides.empty() ? "" : ", ", face == Face::belly ? "belly" : "back", *upper,
-                         *lower);
-  }
+  for (const auto &[name, side] : {std::pair("back", &Verdict::back), std::pair("belly", &Verdict::belly)})
+    if (upper.*side && lower.*side)
+      sides += fmt::format(", {} {} against {}", name, strength_used(*(upper.*side)), strength_used(*(lower.*side)));
   if (sides.empty())
     return {};
-  const double difference = worst[0] - worst[1];
-  constexpr double alike = 0.005; // what two decimals hide
+  const double difference = upper.worst_index() - lower.worst_index();
+  constexpr double alike = 0.005; // what whole per cent hide
   const std::string who = std::abs(difference) < alike ? "both alike" : difference > 0. ? "upper limb" : "lower limb";
-  return line("works harder", who + "; index " + sides, "");
+  return line("works harder", who + sides, "");
 }
 
 /// What only a bow of unlike limbs has.
@@ -248,15 +242,16 @@ std::string figures(const Case &bow_case, const DrawResults &results)
                number(results.stored_energy, 1., "J", 1));
   if (!results.snapshots.empty())
     text += line("string angle at tip", number(results.snapshots.back().point.string_angle, degree, "degrees", 0), "");
-  // A solid of the whole width may twist and drift; where nothing is beside the middle both are nothing.
+  // A solid of the whole width may twist and drift; where nothing is off the middle both are rounding.
   if (bow_case.solve.dimension == 3 && !results.snapshots.empty())
   {
-    const SectionState &tip = results.snapshots.back().limbs.front().sections.back();
-    if (tip.drift != 0. || tip.twist != 0.)
-      text +=
-          line("sideways at the tip",
-               number(std::abs(tip.drift), inch, "in", 2) + ", twisted by " + number(std::abs(tip.twist), degree, "degrees", 1),
-               number(std::abs(tip.drift), millimetre, "mm", 1));
+    constexpr double rounding = 1e-6; // [m], [rad]
+    for (const LimbSnapshot &limb : results.snapshots.back().limbs)
+      if (const SectionState &tip = limb.sections.back(); std::abs(tip.drift) > rounding || std::abs(tip.twist) > rounding)
+        text += line(results.symmetric ? "sideways at the tip" : "sideways, " + limb_key(limb.limb) + " tip",
+                     number(std::abs(tip.drift), inch, "in to ", 2) + side_words(tip.drift) + ", twisted by " +
+                         number(std::abs(tip.twist), degree, "degrees", 1) + ", " + side_words(tip.twist) + " toward the back",
+                     number(std::abs(tip.drift), millimetre, "mm", 1));
   }
   text += line("string, slack", number(results.string_slack_length, inch, "in nock to nock", 2),
                number(results.string_slack_length, millimetre, "mm", 0));
@@ -275,11 +270,12 @@ std::string place(const Case &bow_case, const DrawResults &results, const HotSpo
 {
   std::string text = wrapped(fmt::format("  {}. {}", rank, capital(place_words(bow_case, spot, results.symmetric))), 5) + "\n";
   text += "     " +
-          wrapped(fmt::format("{}, index {:.2f}{}", failure_words(bow_case, spot), spot.index, load_and_limit(spot)), 5, 83) +
+          wrapped(fmt::format("{}, at {}{}", failure_words(bow_case, spot), strength_used(spot), load_and_limit(spot)), 5, 83) +
           "\n";
-  text += "     " + when_it_fails(bow_case, results, spot) + "\n";
+  if (spot.index >= 1. || spot.draw_at_one || !results.complete)
+    text += "     " + when_it_fails(bow_case, results, spot) + "\n";
   if (spot.averaged)
-    text += "     averaged over a short length, for it lies near an end\n";
+    text += "     " + averaging_words(results, spot) + "\n";
   const auto caution = strength_caution(bow_case, spot);
   if (!caution.empty())
     text += "     " + wrapped(caution, 5, 83) + "\n";
@@ -288,18 +284,31 @@ std::string place(const Case &bow_case, const DrawResults &results, const HotSpo
   return text;
 }
 
+std::string verdict(const Case &bow_case, const DrawResults &results)
+{
+  if (braced(results) == nullptr)
+    return {};
+  const Verdict found = verdict_of(bow_case, results);
+  std::string text =
+      wrapped("Verdict: " + level_words(found.level) + ". " + hardest_worked_words(bow_case, found, results.symmetric), 2) + "\n";
+  if (const auto balance = balance_words(bow_case, found, results.symmetric); !balance.empty())
+    text += wrapped(balance, 2) + "\n";
+  return text + "\n";
+}
+
 std::string worst_places(const Case &bow_case, const DrawResults &results)
 {
-  const auto ranked = ranked_for_people(bow_case, results.worst);
+  const auto ranked = verdict_of(bow_case, results).worst;
   if (ranked.empty())
     return {};
-  std::string text = "Worst places, by index (the share of its strength that is used; one is failure)\n";
+  std::string text = "Worst places, by how much of its strength is used (100 % = it fails)\n";
   for (std::size_t i = 0; i < std::min(n_places_told, ranked.size()); ++i)
     text += place(bow_case, results, ranked[i], i + 1);
   if (braced(results) != nullptr)
     text += "  " +
-            wrapped(fmt::format("Comfortable means here: no index told on this page is past {}. That mark is ours.",
-                                comfortable_index),
+            wrapped(fmt::format("Comfortable = nothing over {} of its strength, no wooden belly over {} of what it bears in "
+                                "bending. Both marks are ours.",
+                                strength_used(comfortable_index), strength_used(belly_holds_index)),
                     2, 86) +
             "\n";
   return text + "\n";
@@ -313,10 +322,11 @@ std::string answer(const Case &bow_case, const DrawResults &results)
     text += what_failed(bow_case, results);
   if (results.complete || results.draw_weight > 0.)
     text += figures(bow_case, results);
+  text += overstrained_words(bow_case, results);
   text += sideways_words(bow_case, results);
+  text += verdict(bow_case, results);
   text += worst_places(bow_case, results);
-  text += belly_words(bow_case, results);
-  text += balance_words(bow_case, results);
+  text += belly_wood_words(bow_case, results);
   text += patch_words(bow_case, results);
   text += edge_words(bow_case, results);
   text += flaw_cost_words(bow_case, results);

@@ -3,6 +3,7 @@
 #include "cases/report/output_units.h"
 #include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 
 #include <fmt/core.h>
@@ -24,8 +25,7 @@ std::string draw_told(const Case &bow_case, double draw, Units units)
 
 std::string load_and_limit(const HotSpot &spot, Units units)
 {
-  if (!std::isfinite(spot.value) || !std::isfinite(spot.limit) || spot.mode == FailureMode::interaction ||
-      spot.mode == FailureMode::glue_mixed || spot.mode == FailureMode::splinter || spot.mode == FailureMode::slanting_grain)
+  if (!std::isfinite(spot.value) || !std::isfinite(spot.limit) || measure_of(spot.mode) == Measure::ratio)
     return {};
   if (measure_of(spot.mode) == Measure::energy)
     return ": " + energy_words(spot.value, spot.limit, units);
@@ -44,12 +44,30 @@ std::string load_and_limit(const HotSpot &spot, Units units)
 
 std::string when_it_fails(const Case &bow_case, const DrawResults &results, const HotSpot &spot, Units units)
 {
+  const auto *at_brace = braced(results);
+  if (spot.draw_at_one && at_brace != nullptr && *spot.draw_at_one <= at_brace->point.draw)
+    return "past 100 % already when braced";
   if (spot.draw_at_one)
-    return "the index reaches one at " + draw_told(bow_case, *spot.draw_at_one, units) + " of draw" +
+    return "reaches 100 % at " + draw_told(bow_case, *spot.draw_at_one, units) + " of draw" +
            (units == Units::trade ? " (" + draw_told(bow_case, *spot.draw_at_one, Units::metric) + ")" : std::string());
   if (spot.index >= 1.)
-    return "the index is past one";
-  return results.complete ? "the index stays below one up to full draw" : "the index is below one at the last good draw length";
+    return "past 100 %";
+  return results.complete ? "stays below 100 % to full draw" : "below 100 % at the last good draw length";
+}
+
+std::string averaging_words(const DrawResults &results, const HotSpot &spot)
+{
+  if (!spot.averaged)
+    return {};
+  if (spot.glue_line < 0)
+    return "from the forces on the whole section, next to an end or a step";
+  bool near_end = false;
+  if (!results.snapshots.empty())
+    for (const LimbSnapshot &limb : results.snapshots.back().limbs)
+      for (const GlueState &glue : limb.glue)
+        near_end = near_end || (limb.limb == spot.limb && glue.line == spot.glue_line && glue.near_end &&
+                                std::abs(glue.station - spot.station) < 1e-9);
+  return std::string("averaged over a short length of glue") + (near_end ? ", next to an end" : "");
 }
 
 const HotSpot *worst_of(const std::vector<HotSpot> &spots, FailureMode mode)
@@ -78,50 +96,28 @@ std::string event_what(const Case &bow_case, const DrawResults &results, const E
   return text;
 }
 
-std::string belly_words(const Case &bow_case, const DrawResults &results, Units units)
+std::string belly_wood_words(const Case &bow_case, const DrawResults &results, Units units)
 {
   const auto *set = worst_of(results.worst, FailureMode::belly_set);
   const auto *crushing = worst_of(results.worst, FailureMode::belly_crushing);
   const auto *shown = crushing != nullptr ? crushing : set;
   if (shown == nullptr)
     return {};
-  std::string text = fmt::format("Belly: strain {:.2f} % at {}.", std::abs(shown->value) / percent,
-                                 place_words(bow_case, *shown, results.symmetric, units));
+  std::string text = fmt::format("Wood pressed most: {}, strain {:.2f} %",
+                                 place_words(bow_case, *shown, results.symmetric, units), std::abs(shown->value) / percent);
   if (crushing != nullptr)
-    text +=
-        fmt::format(" Crushing index {:.2f}: {}. That index is the strain over the one at which this wood reaches its strength "
-                    "in bending; the bands of the words are ours.",
-                    crushing->index, belly_verdict(crushing->index));
-  if (set != nullptr)
-    text += fmt::format(" Set index {:.2f}: strain over the strain at which the wood crushes in the standard test.", set->index);
+    text += fmt::format(", {} of what this wood bears in bending: {}. (Comfortable below {}, set below {}, then chrysals; these "
+                        "marks are ours.)",
+                        strength_used(*crushing), belly_level_words(crushing->index), strength_used(belly_comfortable_index),
+                        strength_used(belly_holds_index));
+  else
+    text += ".";
+  // Of the same layer, where the two differ.
+  if (set != nullptr && (crushing == nullptr || set->lamination == crushing->lamination))
+    text += fmt::format(" It crushes at {:.2f} % in the standard test; good bows go well past that.", set->limit / percent);
   if (!bow_case.solve.wood_yields)
-    text += " The wood was told to stay elastic: this strain is an estimate, and no verdict.";
+    text += " The wood was kept elastic in this run, so this strain is an estimate.";
   return wrapped(text, 2) + "\n\n";
-}
-
-std::string balance_words(const Case &bow_case, const DrawResults &results)
-{
-  const HotSpot *back = nullptr, *belly_spot = worst_of(results.worst, FailureMode::belly_crushing);
-  for (const auto &spot : results.worst)
-    if (spot.mode == FailureMode::tension_along && (back == nullptr || spot.index > back->index))
-      back = &spot;
-  if (back == nullptr || belly_spot == nullptr)
-    return {};
-  const bool belly_rules = belly_spot->index >= back->index;
-  // Layers near their limit in tension may go first although the belly's index is the greater.
-  std::string near;
-  for (const auto &spot : results.worst)
-    if (spot.mode == FailureMode::tension_along && spot.index > comfortable_index)
-      near += fmt::format("{}{} {:.2f}", near.empty() ? "" : ", ", layer_name(bow_case, spot), spot.index);
-  return wrapped(fmt::format("Balance: the {} governs. Belly index {:.2f} ({}), back index {:.2f} ({}). {}",
-                             belly_rules ? "belly" : "back", belly_spot->index, layer_name(bow_case, *belly_spot), back->index,
-                             layer_name(bow_case, *back),
-                             !belly_rules   ? "A back breaks without warning."
-                             : near.empty() ? "A belly shows wrinkles or set before it fails."
-                                            : "But tension is near its limit too (" + near +
-                                                  "): the back may go first, and a back breaks without warning."),
-                 2) +
-         "\n\n";
 }
 
 std::string energy_words(double value, double limit, Units units)
@@ -159,12 +155,12 @@ std::string after_the_draw(const DrawResults &results, Units units)
       const auto shown = told(length, told_length, units);
       return units == Units::trade ? shown + " (" + told(length, told_length, Units::metric) + ")" : shown;
     };
-    text += results.symmetric ? "set " + set(down.set_upper)
-                              : "set " + set(down.set_upper) + " upper, " + set(down.set_lower) + " lower";
-    text += ": so much nearer to the archer stand the unstrung nocks. ";
+    text += results.symmetric ? "set (string follow gained) " + set(down.set_upper)
+                              : "set (string follow gained) " + set(down.set_upper) + " upper, " + set(down.set_lower) + " lower";
+    text += ". ";
   }
   else
-    text += "taking the string off was not finished: " + down.reason + ". ";
+    text += "letting down was not finished: " + down.reason + ". ";
   if (down.cycles.size() > 1)
     text += fmt::format("Drawn again it weighs {} at full draw. ", told(last.draw_weight, told_force, units));
   if (first.parted > 0.)
@@ -175,13 +171,14 @@ std::string after_the_draw(const DrawResults &results, Units units)
                 ? fmt::format(", by full draw {} {}. ", down.cycles.size(), told(last.parted, told_length, units))
                 : std::string(". ");
   }
-  text += fmt::format("Of the first draw's {} the bow keeps {:.1f} %", told(first.work, told_energy, units),
-                      first.work > 0. ? std::max(0., first.lost() / first.work) / percent : 0.);
+  text +=
+      fmt::format("{:.1f} % of the first draw's {} is lost in the limbs",
+                  first.work > 0. ? std::max(0., first.lost() / first.work) / percent : 0., told(first.work, told_energy, units));
   text += down.cycles.size() > 1
-              ? fmt::format(", of draw {}'s {:.1f} %. ", down.cycles.size(), std::max(0., last.lost() / last.work) / percent)
+              ? fmt::format(", {:.1f} % of draw {}'s. ", std::max(0., last.lost() / last.work) / percent, down.cycles.size())
               : std::string(". ");
-  text += fmt::format("With the same string it is then braced {}. ", told(last.brace_height, told_length, units));
-  text += "Only crushing and parting glue count in this: what long holding adds, and what rest gives back, is not in it. Bowyers "
+  text += fmt::format("Strung again with the same string its brace height is {}. ", told(last.brace_height, told_length, units));
+  text += "This counts crushing and parting glue alone; it leaves out set from long holding, and recovery overnight. Bowyers "
           "call less than an inch of set good and more than two poor (common practice, no source).";
   return wrapped(text, 2) + "\n\n";
 }

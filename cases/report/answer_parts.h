@@ -17,15 +17,16 @@ const HotSpot *worst_of(const std::vector<HotSpot> &spots, FailureMode mode);
 
 /// ": 74.2 of 120 ksi (512 of 827 MPa)", metric alone in metric; empty for criteria of several stresses.
 std::string load_and_limit(const HotSpot &spot, Units units = Units::trade);
-/// At which draw the index of a place reaches one, or that it does not.
+/// How a value was got that is not the raw one at its point; empty for one that is. Glue lies next to an end where the tables say
+/// so (near_end), and is averaged everywhere.
+std::string averaging_words(const DrawResults &results, const HotSpot &spot);
+/// At which draw a place reaches its strength, or that it does not.
 std::string when_it_fails(const Case &bow_case, const DrawResults &results, const HotSpot &spot, Units units = Units::trade);
 
 // Paragraphs of the answer; empty where there is nothing to tell.
 
-/// The worst belly, with a verdict.
-std::string belly_words(const Case &bow_case, const DrawResults &results, Units units = Units::trade);
-/// The back's worst index beside the belly's.
-std::string balance_words(const Case &bow_case, const DrawResults &results);
+/// The wood that is pressed most, with what that means.
+std::string belly_wood_words(const Case &bow_case, const DrawResults &results, Units units = Units::trade);
 /// When an event came, "12.3 in" of draw or "braced", and what it was and where.
 std::string event_when(const Case &bow_case, const Event &event, Units units = Units::trade);
 std::string event_what(const Case &bow_case, const DrawResults &results, const Event &event, Units units = Units::trade);

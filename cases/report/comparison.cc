@@ -2,6 +2,7 @@
 
 #include "cases/report/answer_parts.h"
 #include "cases/report/trade_figures.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 
 #include <fmt/format.h>
@@ -15,12 +16,6 @@ namespace limbwright
 {
 namespace
 {
-double index_of(const DrawResults &results, FailureMode mode)
-{
-  const auto *worst = worst_of(results.worst, mode);
-  return worst == nullptr ? not_known : worst->index;
-}
-
 double largest_strain(const DrawResults &results, double sign)
 {
   double largest = not_known;
@@ -30,12 +25,6 @@ double largest_strain(const DrawResults &results, double sign)
         if (!(sign * face.strain_along <= sign * largest))
           largest = face.strain_along;
   return largest;
-}
-
-double worst_ranked(const StoredRun &run)
-{
-  const auto ranked = ranked_for_people(run.bow_case, run.results.worst);
-  return ranked.empty() ? not_known : ranked.front().index;
 }
 
 double comfortable_to(const StoredRun &run)
@@ -99,12 +88,15 @@ std::vector<ComparedQuantity> compared_quantities(const std::vector<ComparedRun>
   figure("string tension, strung", told_tension, true, &DrawResults::brace_tension);
   figure("string tension, drawn", told_tension, true, &DrawResults::full_draw_tension);
   figure("upper limb weighs", told_mass, true, &DrawResults::mass_upper);
-  add("worst index", told_index, false, worst_ranked);
-  add("belly crushing index", told_index, false,
-      [](const StoredRun &run) { return index_of(run.results, FailureMode::belly_crushing); });
-  add("tension index", told_index, false, [](const StoredRun &run) { return index_of(run.results, FailureMode::tension_along); });
-  add("glue shear index", told_index, false, [](const StoredRun &run) { return index_of(run.results, FailureMode::glue_shear); });
-  add("glue peel index", told_index, false, [](const StoredRun &run) { return index_of(run.results, FailureMode::glue_peel); });
+  const auto used = [&](const char *name, std::optional<HotSpot> Verdict::*side) {
+    add(name, told_used, false, [side](const StoredRun &run) { return index_of(verdict_of(run.bow_case, run.results).*side); });
+  };
+  add("hardest worked, of its strength", told_used, false,
+      [](const StoredRun &run) { return verdict_of(run.bow_case, run.results).worst_index(); });
+  used("back", &Verdict::back);
+  used("belly", &Verdict::belly);
+  used("core", &Verdict::core);
+  used("glue", &Verdict::glue);
   add("largest stretch", told_strain, false, [](const StoredRun &run) { return largest_strain(run.results, 1.); });
   add("largest pressing", told_strain, false, [](const StoredRun &run) { return largest_strain(run.results, -1.); });
   add("set, upper", told_length, false, [](const StoredRun &run) { return run.results.let_down.set_upper; });
@@ -120,11 +112,28 @@ std::string equal_weight_words(const std::vector<ComparedRun> &runs, Units units
     return {};
   auto text = fmt::format("At equal draw weight, {}: every bow is taken as wider or narrower everywhere by the same share.",
                           told(runs.front().run.results.draw_weight, told_force, units));
+  bool stretches = false, solid = false;
   for (const auto &run : runs)
-    text += fmt::format(" {}: width x {:.3f}.", run.name, run.width_factor);
-  return text + " Weight, tension, energy and the limb's mass go with the width; strain, stress, index and set stay as they are. "
-                "To keep "
-                "the width and change the thickness instead, change the case and draw it again.";
+  {
+    text += fmt::format(" {}: width x {:.3f}", run.name, run.width_factor);
+    const double EA = run.run.bow_case.bow.string.stiffness;
+    if (std::isfinite(EA) && EA > 0.)
+    {
+      stretches = true;
+      text +=
+          fmt::format(", string's EA {} for {}", told(run.width_factor * EA, told_tension, units), told(EA, told_tension, units));
+    }
+    text += ".";
+    solid = solid || run.run.bow_case.solve.dimension == 3;
+  }
+  text += " Weight, tension, energy and the limb's mass go with the width; strain, stress, what is used of a strength, and set "
+          "stay as they are";
+  text += stretches ? ", for the string's stiffness is taken to go with the width as well: with the same string on a wider limb "
+                      "they would change a little."
+                    : ".";
+  if (solid)
+    text += " That is exact in the side view; a solid is stressed across its width too.";
+  return text + " To keep the width and change the thickness instead, change the case and draw it again.";
 }
 
 std::string comparison_table(const std::vector<ComparedRun> &runs)
@@ -133,8 +142,13 @@ std::string comparison_table(const std::vector<ComparedRun> &runs)
   for (std::size_t i = 0; i < runs.size(); ++i)
   {
     const auto &bow_case = runs[i].run.bow_case;
-    text += fmt::format("  {}. {}: {}{}\n", i + 1, runs[i].name, bow_case.title.empty() ? bow_case.name : bow_case.title,
-                        runs[i].run.results.complete ? "" : " (NOT FINISHED)");
+    const auto &results = runs[i].run.results;
+    const Verdict verdict = verdict_of(bow_case, results);
+    text += fmt::format("  {}. {}: {}\n     ", i + 1, runs[i].name, bow_case.title.empty() ? bow_case.name : bow_case.title) +
+            wrapped((results.complete ? capital(level_words(verdict.level)) : "NOT FINISHED") +
+                        (verdict.back || verdict.belly ? "; " + sides_words(bow_case, verdict, results.symmetric) : "") + ".",
+                    5, 83) +
+            "\n";
   }
   text += fmt::format("\n  {:<34}", "");
   for (std::size_t i = 0; i < runs.size(); ++i)

@@ -12,8 +12,9 @@ namespace limbwright
 ///
 /// At equal draw weight every bow is taken as made wider or narrower everywhere until it weighs what the first one does: weight,
 /// string tension, energy and the limb's mass go with the width, while strains, stresses, indices, lengths and set stay as they
-/// are. That is exact for a limb cut along its length with a string that does not stretch; a string that stretches, and the mass
-/// of the handle, are left as they were.
+/// are. That is exact for a limb cut along its length if everything that bears goes with its width: a string that stretches is
+/// taken as stiffer by the same factor (its EA), knots and patches as wider, wraps as stronger. A solid has stresses across the
+/// width too, which do not go with it.
 struct ComparedRun
 {
   std::string name; //!< of its folder

@@ -1,6 +1,7 @@
 #include "cases/report/derived_bow.h"
 
 #include "cases/report/output_units.h"
+#include "cases/report/text_layout.h"
 #include "meshing/shape/limb_shape.h"
 
 #include <fmt/core.h>
@@ -97,6 +98,21 @@ std::string cut_list(const LimbShape &shape)
   return text + "\n";
 }
 
+/// Where tapers, edges or arcs meet at an angle.
+std::string corner_note(const LimbShape &shape)
+{
+  const std::vector<double> corners = shape.corners();
+  if (corners.empty())
+    return {};
+  std::string stations;
+  for (const double s : corners)
+    stations += fmt::format("{}{:.2f}", stations.empty() ? "" : ", ", s / inch);
+  return wrapped("  Corners, where a thickness, the width or the side profile changes its taper or bend at once: " + stations +
+                     " in. Strain gathers there.",
+                 2) +
+         "\n\n";
+}
+
 std::string stack_table(const Case &bow_case, const LimbShape &shape)
 {
   std::string text = "Width and stack (in). 'No glass' leaves out every layer of fibre and resin.\n";
@@ -164,7 +180,7 @@ std::string limb_text(const Case &bow_case, const LimbShape &shape, const std::s
   const double mass = limb_mass(bow_case, shape);
   text += std::isfinite(mass) ? fmt::format("  weighs               {:.2f} oz ({:.0f} g)\n\n", mass / ounce_mass, mass * 1000.)
                               : std::string("  weight not known: a density is missing\n\n");
-  return text + cut_list(shape) + stack_table(bow_case, shape) + form_table(shape);
+  return text + cut_list(shape) + corner_note(shape) + stack_table(bow_case, shape) + form_table(shape);
 }
 } // namespace
 

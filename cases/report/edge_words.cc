@@ -3,6 +3,7 @@
 #include "cases/report/answer_parts.h"
 #include "cases/report/output_units.h"
 #include "cases/report/text_layout.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 
 #include <fmt/core.h>
@@ -32,12 +33,24 @@ std::string place(const Case &bow_case, const DrawResults &results, LimbName lim
   return told(edge.station, told_draw, units) + ", " + limb_words(limb, results.symmetric) + ", " + layer_name(bow_case, names);
 }
 
+// A side along which an open patch of part of the width would grow.
+std::string side_of_patch(const Case &bow_case, LimbName limb, const PatchEnd &edge)
+{
+  constexpr double in_middle = 0.02; // [1] of half the width
+  if (limb_of(bow_case, limb).even_across())
+    return ", a side, growing across: ";
+  if (std::abs(edge.across) < in_middle)
+    return ", its side in the middle of the width, growing across: ";
+  return fmt::format(", its side {:.0f} % of the way from the middle to the edge on {}, growing across: ",
+                     std::abs(edge.across) / percent, side_words(edge.across));
+}
+
 // Energy, and how much of it is sliding.
 std::string energy(const PatchEnd &edge, Units units)
 {
   std::string text;
   if (edge.toughness > 0.)
-    text = fmt::format("index {:.2f}, ", edge.index()) + energy_words(edge.total(), edge.toughness, units);
+    text = "at " + strength_used(edge.index()) + ", " + energy_words(edge.total(), edge.toughness, units);
   else
     text = fmt::format("{:.2g} J/m2, what parting takes is not known of this glue", edge.total());
   return text + fmt::format(", {:.0f} % of it sliding", edge.sliding_share() / percent);
@@ -72,7 +85,7 @@ std::string patch_words(const Case &bow_case, const DrawResults &results, Units 
     for (const PatchEnd &end : limb.patch_ends)
     {
       std::string line = "  " + place(bow_case, results, limb.limb, end, units) +
-                         (end.sideways     ? ", a side, growing across: "
+                         (end.sideways     ? side_of_patch(bow_case, limb.limb, end)
                           : end.toward_tip ? ", end toward the tip: "
                                            : ", end toward the handle: ") +
                          energy(end, units);
@@ -82,11 +95,12 @@ std::string patch_words(const Case &bow_case, const DrawResults &results, Units 
     }
   if (text.empty())
     return {};
-  return wrapped("Ends of open patches and splits: the energy that growing longer would set free, of what parting the glue, or "
-                 "the wood of a split, takes (the index is the root of their ratio, and grows with the load). It is sound where "
-                 "the length over which the glue softens is short beside the patch; glue told to part shows by itself whether it "
-                 "grows.",
-                 2) +
+  return wrapped(
+             "Ends of open patches and splits: the energy that growing longer would set free, of what parting the glue, or "
+             "the wood of a split, takes (the percentage is the root of their ratio, and grows with the load). It is sound where "
+             "the length over which the glue softens is short beside the patch; glue told to part shows by itself whether it "
+             "grows.",
+             2) +
          "\n" + text + "\n";
 }
 
@@ -99,14 +113,19 @@ std::string edge_words(const Case &bow_case, const DrawResults &results, Units u
   std::string text;
   for (std::size_t i = 0; i < std::min(n_edges_told, edges.size()); ++i)
     text += wrapped("  " + place(bow_case, results, edges[i].first, edges[i].second, units) +
-                        (edges[i].second.sideways ? ", side: " : ", where a layer ends: ") + energy(edges[i].second, units),
+                        (!edges[i].second.sideways ? ", where a layer ends: "
+                         : limb_of(bow_case, edges[i].first).even_across()
+                             ? ", side: "
+                             : ", the side on " + side_words(edges[i].second.across) + ": ") +
+                        energy(edges[i].second, units),
                     4) +
             "\n";
   const bool sides = std::any_of(edges.begin(), edges.end(), [](const auto &entry) { return entry.second.sideways; });
   const std::string where = sides ? "where a layer ends and at the sides of the limb" : "where a layer ends";
   return wrapped("Free edges of the glue, " + where +
                      ": the energy that the glue holds there, which it would set free if it began to part, of what parting takes "
-                     "(the index is the root of their ratio, and grows with the load). An estimate to compare bows by: glue that "
+                     "(the percentage is the root of their ratio, and grows with the load). An estimate to compare bows by: glue "
+                     "that "
                      "is starved at its edge begins sooner, and once begun it may set more free.",
                  2) +
          "\n" + text + "\n";

@@ -3,6 +3,7 @@
 #include "cases/report/answer_parts.h"
 #include "cases/report/page/bending.h"
 #include "cases/report/split_words.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "solver/stages/flaw_cost.h"
 
@@ -14,6 +15,12 @@ namespace limbwright
 {
 namespace
 {
+/// Where something that is not in the middle of the width has its middle.
+std::string off_middle(double z, Units units)
+{
+  return z == 0. ? std::string() : ", " + told(std::abs(z), told_length, units) + " to " + side_words(z);
+}
+
 std::string knot_words(const Knot &knot, Units units)
 {
   std::string state;
@@ -36,7 +43,7 @@ std::string knot_words(const Knot &knot, Units units)
          (knot.direction == KnotDirection::through  ? ""
           : knot.direction == KnotDirection::across ? " and lying across"
                                                     : " at the edge, a spike") +
-         ", in ";
+         off_middle(knot.off_centre, units) + ", in ";
 }
 
 std::string split_state(const GluePatch &patch)
@@ -50,17 +57,17 @@ std::string slant_words(double slant, int dimension)
 {
   if (slant == 0.)
     return {};
-  return fmt::format(", slanting by {:.0f} degrees across the width{}", std::abs(slant) / degree,
-                     dimension == 2 ? ", which the side view leaves out" : "");
+  return fmt::format(", slanting by {:.0f} degrees across the width, nearer the back on {}{}", std::abs(slant) / degree,
+                     side_words(slant), dimension == 2 ? ", which the side view leaves out" : "");
 }
 
-std::string glue_words(const GluePatch &patch)
+std::string glue_words(const GluePatch &patch, Units units)
 {
   std::string text = patch.filled()         ? "filled patch"
                      : patch.strength == 0. ? "open patch"
                                             : fmt::format("glue of {:.0f} % strength", patch.strength / percent);
   if (patch.width_share < 1.)
-    text += fmt::format(" over {:.0f} % of the width", patch.width_share / percent);
+    text += fmt::format(" over {:.0f} % of the width{}", patch.width_share / percent, off_middle(patch.across, units));
   return text + " between ";
 }
 
@@ -71,6 +78,8 @@ double change(double with, double without)
 
 std::string more_or_less(double changed)
 {
+  if (std::abs(changed) < 0.05)
+    return "the same";
   return fmt::format("{:.1f} % {}", std::abs(changed), changed < 0. ? "less" : "more");
 }
 
@@ -188,7 +197,7 @@ std::string flaw_name(const Case &bow_case, LimbName limb, const Flaw &flaw, Uni
   case FlawKind::weak_glue:
   {
     const GlueLineDescription &line = described.glue.at(static_cast<std::size_t>(flaw.glue_line));
-    return (line.of_split ? split_state(line.patches.at(number)) : glue_words(line.patches.at(number))) +
+    return (line.of_split ? split_state(line.patches.at(number)) : glue_words(line.patches.at(number), units)) +
            layer_name(bow_case, names) + stretch + slant_words(line.slant, bow_case.solve.dimension);
   }
   }
@@ -197,7 +206,7 @@ std::string flaw_name(const Case &bow_case, LimbName limb, const Flaw &flaw, Uni
 
 std::optional<HotSpot> worst_for_people(const Case &bow_case, const std::vector<HotSpot> &spots)
 {
-  const auto ranked = ranked_for_people(bow_case, spots);
+  const auto ranked = verdict_of(bow_case, spots).worst;
   return ranked.empty() ? std::nullopt : std::optional<HotSpot>(ranked.front());
 }
 
@@ -234,14 +243,14 @@ std::vector<std::string> flaw_cost_lines(const Case &bow_case, const DrawResults
     const auto with = worst_for_people(bow_case, difference.with), without = worst_for_people(bow_case, difference.without);
     if (with)
     {
-      text += fmt::format(" Worst near it: {}, index {:.2f}, {}", failure_words(bow_case, *with), with->index,
+      text += fmt::format(" Worst near it: {}, at {}, {}", failure_words(bow_case, *with), strength_used(*with),
                           told(with->station, told_draw, units));
       if (without && without->mode == with->mode)
-        text += fmt::format("; {} {:.2f}.", otherwise(cost.beside), without->index);
+        text += fmt::format("; {} {}.", otherwise(cost.beside), strength_used(*without));
       else
-        text += without
-                    ? fmt::format("; {} {}, {:.2f}.", otherwise(cost.beside), failure_words(bow_case, *without), without->index)
-                    : ".";
+        text += without ? fmt::format("; {} {}, at {}.", otherwise(cost.beside), failure_words(bow_case, *without),
+                                      strength_used(*without))
+                        : ".";
     }
     text += bend_words(difference, cost.beside, units);
     if (cost.beside == BowBeside::sound)

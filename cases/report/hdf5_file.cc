@@ -1,10 +1,18 @@
 #include "cases/report/hdf5_file.h"
 
+#include "cases/report/checksum.h"
 #include "cases/report/text_file.h"
 
+#include <fmt/format.h>
 #include <hdf5.h>
 
+#include <algorithm>
+#include <cerrno>
+#include <cmath>
+#include <cstring>
+#include <fstream>
 #include <stdexcept>
+#include <utility>
 
 namespace limbwright
 {
@@ -16,8 +24,8 @@ class Handle
 public:
   using Close = herr_t (*)(hid_t);
   Handle(hid_t id, Close close_function) : number(id), close(close_function) {}
-  Handle(const Handle &) = delete;
-  Handle &operator=(const Handle &) = delete;
+  Handle(Handle &&other) noexcept : number(std::exchange(other.number, -1)), close(other.close) {}
+  Handle &operator=(Handle &&) = delete;
   ~Handle()
   {
     if (number >= 0)
@@ -52,12 +60,50 @@ void keep_quiet()
   H5Eset_auto2(H5E_DEFAULT, nullptr, nullptr);
 }
 
-hid_t text_type()
+// Texts of one length, filled up with zeros: a damaged reference to a text of any length is what HDF5 survives least.
+hid_t text_type(std::size_t length)
 {
   const hid_t type = H5Tcopy(H5T_C_S1);
-  H5Tset_size(type, H5T_VARIABLE);
+  H5Tset_size(type, std::max<std::size_t>(length, 1));
+  H5Tset_strpad(type, H5T_STR_NULLPAD);
   H5Tset_cset(type, H5T_CSET_UTF8);
   return type;
+}
+
+// The type of stored texts; not valid where they are none of ours.
+Handle stored_text_type(hid_t type)
+{
+  Handle stored(type, H5Tclose);
+  if (!stored.valid() || H5Tget_class(type) != H5T_STRING || H5Tis_variable_str(type) != 0)
+    return {-1, H5Tclose};
+  return stored;
+}
+
+std::string text_of(const std::string &padded, std::size_t from, std::size_t length)
+{
+  return padded.substr(from, std::min(length, padded.find('\0', from) - from));
+}
+
+// The line after HDF5's own bytes, filled up with blanks; HDF5 leaves what lies there alone.
+constexpr std::uintmax_t seal_length = 80;
+
+/// Of a file's first n_bytes.
+std::string seal_of(const std::filesystem::path &path, std::uintmax_t n_bytes)
+{
+  return fmt::format("{:<{}}\n", fmt::format("limbwright: CRC-32 of the {} bytes before: {}", n_bytes, checksum(path, n_bytes)),
+                     seal_length - 1);
+}
+
+void check_seal(const std::filesystem::path &path)
+{
+  std::string end(seal_length, '\0');
+  std::ifstream file(path, std::ios::binary);
+  if (!file.seekg(-static_cast<std::streamoff>(seal_length), std::ios::end) || !file.read(end.data(), seal_length) ||
+      end.rfind("limbwright: ", 0) != 0)
+    throw std::runtime_error("cannot read " + path.string() +
+                             ": it is damaged at its end, or has no checksum, as files of earlier versions of this program");
+  if (end != seal_of(path, std::filesystem::file_size(path) - seal_length))
+    throw std::runtime_error("cannot read " + path.string() + ": it is damaged, its checksum does not fit");
 }
 
 hid_t groups_on_the_way()
@@ -68,10 +114,22 @@ hid_t groups_on_the_way()
 }
 } // namespace
 
+void seal(const std::filesystem::path &path)
+{
+  std::ofstream file(path, std::ios::binary | std::ios::app);
+  file << seal_of(path, std::filesystem::file_size(path)) << std::flush;
+  if (!file)
+    throw CannotWrite(path, "its checksum could not be added");
+}
+
 Hdf5File::Hdf5File(std::filesystem::path place) : path(std::move(place))
 {
   keep_quiet();
-  file = H5Fcreate(path.c_str(), H5F_ACC_TRUNC, H5P_DEFAULT, H5P_DEFAULT);
+  const Handle access(H5Pcreate(H5P_FILE_ACCESS), H5Pclose);
+  // In memory until it is closed: HDF5 does not survive a disk that is full.
+  constexpr std::size_t growth = 1U << 20U; // [bytes]
+  H5Pset_fapl_core(access.get(), growth, 0);
+  file = H5Fcreate(path.c_str(), H5F_ACC_TRUNC, H5P_DEFAULT, access.get());
   if (file < 0)
     throw CannotWrite(path, reason());
 }
@@ -84,11 +142,20 @@ Hdf5File::~Hdf5File()
 
 void Hdf5File::close()
 {
-  const bool whole = H5Fflush(file, H5F_SCOPE_GLOBAL) >= 0;
+  const ssize_t size = H5Fflush(file, H5F_SCOPE_GLOBAL) < 0 ? -1 : H5Fget_file_image(file, nullptr, 0);
+  std::vector<char> image(static_cast<std::size_t>(std::max<ssize_t>(size, 0)));
+  const bool whole = size > 0 && H5Fget_file_image(file, image.data(), image.size()) == size;
   const bool closed = H5Fclose(file) >= 0;
   file = -1;
   if (!whole || !closed)
     throw CannotWrite(path, reason());
+  std::ofstream out(path, std::ios::binary);
+  errno = 0;
+  out.write(image.data(), size).flush();
+  if (!out)
+    throw CannotWrite(path, errno != 0 ? std::strerror(errno) : "the disk may be full");
+  out.close();
+  seal(path);
 }
 
 void Hdf5File::group(const std::string &place)
@@ -111,9 +178,8 @@ void Hdf5File::attribute_of(const std::string &place, const std::string &name, s
 
 void Hdf5File::attribute(const std::string &place, const std::string &name, const std::string &value)
 {
-  const Handle type(text_type(), H5Tclose);
-  const char *text = value.c_str();
-  attribute_of(place, name, type.get(), [&](hid_t made) { return H5Awrite(made, type.get(), &text); });
+  const Handle type(text_type(value.size()), H5Tclose);
+  attribute_of(place, name, type.get(), [&](hid_t made) { return H5Awrite(made, type.get(), value.c_str()); });
 }
 
 void Hdf5File::attribute(const std::string &place, const std::string &name, double value)
@@ -140,13 +206,16 @@ void Hdf5File::numbers(const std::string &place, const std::vector<double> &valu
 void Hdf5File::words(const std::string &place, const std::vector<std::string> &values)
 {
   const hsize_t size = values.size();
+  std::size_t length = 1;
+  for (const auto &value : values)
+    length = std::max(length, value.size());
+  std::string texts;
+  for (const auto &value : values)
+    texts += value + std::string(length - value.size(), '\0');
   const Handle space(H5Screate_simple(1, &size, nullptr), H5Sclose);
   const Handle property(groups_on_the_way(), H5Pclose);
-  const Handle type(text_type(), H5Tclose);
+  const Handle type(text_type(length), H5Tclose);
   const Handle made(H5Dcreate2(file, place.c_str(), type.get(), space.get(), property.get(), H5P_DEFAULT, H5P_DEFAULT), H5Dclose);
-  std::vector<const char *> texts;
-  for (const auto &value : values)
-    texts.push_back(value.c_str());
   if (!made.valid() || (!texts.empty() && H5Dwrite(made.get(), type.get(), H5S_ALL, H5S_ALL, H5P_DEFAULT, texts.data()) < 0))
     throw CannotWrite(path, reason());
 }
@@ -166,6 +235,7 @@ void Hdf5File::table(const std::string &place, const Table &table)
 Hdf5Source::Hdf5Source(std::filesystem::path place) : path(std::move(place))
 {
   keep_quiet();
+  check_seal(path);
   file = H5Fopen(path.c_str(), H5F_ACC_RDONLY, H5P_DEFAULT);
   if (file < 0)
     throw std::runtime_error("cannot read " + path.string() + ": " + reason());
@@ -181,7 +251,7 @@ void Hdf5Source::cannot_read(const std::string &place) const
   throw std::runtime_error("cannot read " + place + " in " + path.string() + ": " + reason());
 }
 
-/// Calls use(data set, its space, number of values).
+/// Calls use(data set, number of values).
 template <class Use>
 void Hdf5Source::with_data_set(const std::string &place, Use use) const
 {
@@ -189,7 +259,10 @@ void Hdf5Source::with_data_set(const std::string &place, Use use) const
   if (!data.valid())
     cannot_read(place);
   const Handle space(H5Dget_space(data.get()), H5Sclose);
-  use(data.get(), space.get(), static_cast<std::size_t>(H5Sget_simple_extent_npoints(space.get())));
+  const hssize_t size = H5Sget_simple_extent_npoints(space.get());
+  if (size < 0 || static_cast<hsize_t>(size) > H5Dget_storage_size(data.get())) // a value takes a byte at least
+    cannot_read(place);
+  use(data.get(), static_cast<std::size_t>(size));
 }
 
 bool Hdf5Source::has(const std::string &place) const
@@ -211,7 +284,7 @@ std::vector<double> Hdf5Source::numbers(const std::string &place) const
 {
   std::vector<double> values;
   with_data_set(place,
-                [&](hid_t data, hid_t, std::size_t size)
+                [&](hid_t data, std::size_t size)
                 {
                   values.resize(size);
                   if (size > 0 && H5Dread(data, H5T_NATIVE_DOUBLE, H5S_ALL, H5S_ALL, H5P_DEFAULT, values.data()) < 0)
@@ -224,15 +297,15 @@ std::vector<std::string> Hdf5Source::words(const std::string &place) const
 {
   std::vector<std::string> values;
   with_data_set(place,
-                [&](hid_t data, hid_t space, std::size_t size)
+                [&](hid_t data, std::size_t size)
                 {
-                  const Handle type(text_type(), H5Tclose);
-                  std::vector<char *> texts(size, nullptr);
-                  if (size > 0 && H5Dread(data, type.get(), H5S_ALL, H5S_ALL, H5P_DEFAULT, texts.data()) < 0)
+                  const Handle type = stored_text_type(H5Dget_type(data));
+                  const std::size_t length = type.valid() ? H5Tget_size(type.get()) : 0;
+                  std::string texts(size * length, '\0');
+                  if (length == 0 || (size > 0 && H5Dread(data, type.get(), H5S_ALL, H5S_ALL, H5P_DEFAULT, texts.data()) < 0))
                     cannot_read(place);
-                  for (const char *text : texts)
-                    values.emplace_back(text != nullptr ? text : "");
-                  H5Dvlen_reclaim(type.get(), space, H5P_DEFAULT, texts.data());
+                  for (std::size_t i = 0; i < size; ++i)
+                    values.push_back(text_of(texts, i * length, length));
                 });
   return values;
 }
@@ -240,20 +313,19 @@ std::vector<std::string> Hdf5Source::words(const std::string &place) const
 std::string Hdf5Source::attribute(const std::string &place, const std::string &name) const
 {
   const Handle found(H5Aopen_by_name(file, place.c_str(), name.c_str(), H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
-  const Handle type(text_type(), H5Tclose);
-  char *text = nullptr;
-  if (!found.valid() || H5Aread(found.get(), type.get(), &text) < 0 || text == nullptr)
+  const Handle type = stored_text_type(found.valid() ? H5Aget_type(found.get()) : -1);
+  std::string text(type.valid() ? H5Tget_size(type.get()) : 0, '\0');
+  if (text.empty() || H5Aget_storage_size(found.get()) != text.size() || H5Aread(found.get(), type.get(), text.data()) < 0)
     cannot_read(place + " (" + name + ")");
-  std::string value = text;
-  H5free_memory(text);
-  return value;
+  return text_of(text, 0, text.size());
 }
 
 double Hdf5Source::number_attribute(const std::string &place, const std::string &name) const
 {
   const Handle found(H5Aopen_by_name(file, place.c_str(), name.c_str(), H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
   double value = 0.;
-  if (!found.valid() || H5Aread(found.get(), H5T_NATIVE_DOUBLE, &value) < 0)
+  if (!found.valid() || H5Aget_storage_size(found.get()) != sizeof value || H5Aread(found.get(), H5T_NATIVE_DOUBLE, &value) < 0 ||
+      !std::isfinite(value))
     cannot_read(place + " (" + name + ")");
   return value;
 }

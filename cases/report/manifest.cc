@@ -1,5 +1,6 @@
 #include "cases/report/manifest.h"
 
+#include "cases/report/checksum.h"
 #include "cases/report/text_file.h"
 #include "cases/report/versions.h"
 
@@ -32,8 +33,8 @@ long peak_memory()
   return usage.ru_maxrss * 1024L; // Linux counts in KiB
 }
 
-std::string manifest_json(const Case &bow_case, const DrawResults &results, const RunRecord &record,
-                          const std::vector<std::string> &files)
+std::string manifest_json(const std::filesystem::path &folder, const Case &bow_case, const DrawResults &results,
+                          const RunRecord &record, const std::vector<std::string> &files)
 {
   nlohmann::ordered_json json;
   const auto &solve = results.solve;
@@ -53,6 +54,9 @@ std::string manifest_json(const Case &bow_case, const DrawResults &results, cons
     json["seconds"][phase.phase] = json["seconds"].value(phase.phase, 0.) + phase.seconds;
   json["peak_memory_MB"] = static_cast<double>(record.peak_memory) / 1e6;
   json["files"] = files;
+  for (const std::string &file : files)
+    if (file != manifest_name)
+      json["crc32"][file] = checksum(folder / file);
   return json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
 }
 
@@ -62,9 +66,11 @@ void list_in_manifest(const std::filesystem::path &folder, const std::string &fi
   if (!std::filesystem::is_regular_file(path))
     return;
   auto json = nlohmann::ordered_json::parse(read_text_file(path), nullptr, false);
-  if (!json.is_object() || !json["files"].is_array() || std::count(json["files"].begin(), json["files"].end(), file) > 0)
+  if (!json.is_object() || !json["files"].is_array() || !(json["crc32"].is_null() || json["crc32"].is_object()))
     return;
-  json["files"].push_back(file);
+  if (std::count(json["files"].begin(), json["files"].end(), file) == 0)
+    json["files"].push_back(file);
+  json["crc32"][file] = checksum(folder / file);
   write_text_file(path, json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n");
 }
 } // namespace limbwright

@@ -23,10 +23,12 @@ struct RunRecord
 /// [byte] largest resident size of the program so far.
 long peak_memory();
 
-/// The text of manifest.json; files are relative to the results folder.
-std::string manifest_json(const Case &bow_case, const DrawResults &results, const RunRecord &record,
-                          const std::vector<std::string> &files);
+/// The text of manifest.json; files are relative to the results folder, and are all there but for the manifest itself: "crc32"
+/// has the checksum() of each.
+std::string manifest_json(const std::filesystem::path &folder, const Case &bow_case, const DrawResults &results,
+                          const RunRecord &record, const std::vector<std::string> &files);
 
-/// Adds a file to the list of a manifest that is there; nothing where it is listed or there is no manifest. Throws CannotWrite.
+/// A file of the folder was written anew: lists it, and its checksum, in the manifest. Nothing where there is no manifest. Throws
+/// CannotWrite.
 void list_in_manifest(const std::filesystem::path &folder, const std::string &file);
 } // namespace limbwright

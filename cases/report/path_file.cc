@@ -122,13 +122,19 @@ void write(Hdf5File &file, const DrawPath &path)
   write_state(file, "/stringing", path.stringing->state, path.stringing->history);
 }
 
+// While it is written.
+fs::path part_of(fs::path file)
+{
+  return file += ".part";
+}
+
 DrawPath read(const Hdf5Source &file)
 {
   DrawPath path;
   path.guided = file.attribute("/path", "guided") == "yes";
   path.snapped = file.number_attribute("/path", "snapped");
   for (const Count &count : counts)
-    path.*count.member = static_cast<int>(file.number_attribute("/path", count.name));
+    path.*count.member = whole_number(file.number_attribute("/path", count.name), count.name);
   path.slack_lengths = file.numbers("/path/slack_lengths");
   path.slack_length = path.slack_lengths.empty() ? 0. : path.slack_lengths.front();
   path.sudden_growth = file.numbers("/path/sudden_growth");
@@ -138,7 +144,7 @@ DrawPath read(const Hdf5Source &file)
     PathStep step;
     const std::string place = step_place(i);
     step.stage = file.attribute(place, "stage");
-    step.iterations = static_cast<int>(file.number_attribute(place, "iterations"));
+    step.iterations = whole_number(file.number_attribute(place, "iterations"), "iterations");
     std::vector<DrawPoint> points = rows_of(file, place + "/point", draw_fields);
     for (const auto &field : contact_fields)
       fill(points, field, file.numbers(place + "/contact/" + field.name));
@@ -156,12 +162,27 @@ DrawPath read(const Hdf5Source &file)
   }
   return path;
 }
+
+DrawPath read_path(const fs::path &file, const Case &bow_case, const RankShare &share)
+{
+  const Hdf5Source in(file);
+  if (in.attribute("/", "program") != "limbwright " + program_version())
+    throw CannotResume(file.string() + " is of another version of this program; draw without --resume");
+  if (whole_number(in.number_attribute("/", "n_ranks"), "n_ranks") != share.n_ranks)
+    throw CannotResume(fmt::format("{} was left by a draw on {:.0f} processes; take it up on as many", file.string(),
+                                   in.number_attribute("/", "n_ranks")));
+  if (in.words("/case").at(0) != what_is_solved(bow_case))
+    throw CannotResume(file.string() + " was left by another case, or this one has changed since (steps, iterations and the "
+                                       "tolerance may change); draw without --resume");
+  return read(in);
+}
 } // namespace
 
 void write_path_file(const fs::path &file, const Case &bow_case, const RankShare &share, const DrawPath &path)
 {
-  fs::path unfinished = file;
-  unfinished += ".part";
+  const fs::path unfinished = part_of(file);
+  std::error_code error;
+  try
   {
     Hdf5File out(unfinished);
     out.attribute("/", "program", "limbwright " + program_version());
@@ -170,11 +191,23 @@ void write_path_file(const fs::path &file, const Case &bow_case, const RankShare
     out.words("/case", {what_is_solved(bow_case)});
     write(out, path);
     out.close();
+    flush_to_disk(unfinished);
   }
-  std::error_code error;
+  catch (const CannotWrite &)
+  {
+    fs::remove(unfinished, error);
+    throw;
+  }
   fs::rename(unfinished, file, error);
   if (error)
     throw CannotWrite(file, error.message());
+}
+
+void remove_path_file(const fs::path &file)
+{
+  std::error_code ignored;
+  fs::remove(file, ignored);
+  fs::remove(part_of(file), ignored);
 }
 
 DrawPath read_path_file(const fs::path &file, const Case &bow_case, const RankShare &share)
@@ -183,15 +216,17 @@ DrawPath read_path_file(const fs::path &file, const Case &bow_case, const RankSh
     throw CannotResume("there is no draw to take up again: " + file.string() +
                        " does not exist. It is kept where a draw was broken off or did not come to its end, beside the results; "
                        "draw without --resume, or name that draw's folder with --out");
-  const Hdf5Source in(file);
-  if (in.attribute("/", "program") != "limbwright " + program_version())
-    throw CannotResume(file.string() + " is of another version of this program; draw without --resume");
-  if (static_cast<int>(in.number_attribute("/", "n_ranks")) != share.n_ranks)
-    throw CannotResume(fmt::format("{} was left by a draw on {:.0f} processes; take it up on as many", file.string(),
-                                   in.number_attribute("/", "n_ranks")));
-  if (in.words("/case").at(0) != what_is_solved(bow_case))
-    throw CannotResume(file.string() + " was left by another case, or this one has changed since (steps, iterations and the "
-                                       "tolerance may change); draw without --resume");
-  return read(in);
+  try
+  {
+    return read_path(file, bow_case, share);
+  }
+  catch (const CannotResume &)
+  {
+    throw;
+  }
+  catch (const std::exception &fault)
+  {
+    throw CannotResume(std::string(fault.what()) + "; draw without --resume");
+  }
 }
 } // namespace limbwright

@@ -4,17 +4,9 @@
 #include "solver/stages/draw_path.h"
 
 #include <filesystem>
-#include <stdexcept>
 
 namespace limbwright
 {
-/// A draw that was broken off cannot be taken up again; the message says why and what to do.
-class CannotResume : public std::runtime_error
-{
-public:
-  using std::runtime_error::runtime_error;
-};
-
 /// One process's part of a draw under way.
 struct RankShare
 {
@@ -25,7 +17,10 @@ struct RankShare
 /// tensions [N] and what the points of the limbs remember. The file has its name only when it is whole. HDF5. Throws CannotWrite.
 void write_path_file(const std::filesystem::path &file, const Case &bow_case, const RankShare &share, const DrawPath &path);
 
-/// Reads it back. Throws CannotResume where there is none, or it is of another case, of another number of processes or of another
-/// version of the program. The number of steps and iterations and the tolerance may have changed.
+/// Removes it and what is left of writing it. Never throws.
+void remove_path_file(const std::filesystem::path &file);
+
+/// Reads it back. Throws CannotResume where there is none, or it is damaged, of another case, of another number of processes or
+/// of another version of the program. The number of steps and iterations and the tolerance may have changed.
 DrawPath read_path_file(const std::filesystem::path &file, const Case &bow_case, const RankShare &share);
 } // namespace limbwright

@@ -2,6 +2,8 @@
 
 #include "cases/reader/case_reader.h"
 #include "cases/report/flaw_words.h"
+#include "cases/report/results_file.h"
+#include "cases/report/stored_checks.h"
 #include "cases/report/stored_rows.h"
 #include "cases/report/words.h"
 
@@ -35,9 +37,12 @@ FailureMode mode_of(const std::string &place, const std::string &key)
   unknown_word(place, key);
 }
 
-LimbName limb_of_key(const std::string &key)
+LimbName limb_of_key(const std::string &place, const std::string &key)
 {
-  return key == limb_key(LimbName::lower) ? LimbName::lower : LimbName::upper;
+  for (const LimbName limb : {LimbName::upper, LimbName::lower})
+    if (limb_key(limb) == key)
+      return limb;
+  unknown_word(place, key);
 }
 
 std::vector<SidewaysHold> sideways_of(const Hdf5Source &file)
@@ -65,18 +70,34 @@ std::vector<HotSpot> spots_of(const Hdf5Source &file, const std::string &place)
   for (std::size_t i = 0; i < spots.size(); ++i)
   {
     HotSpot &spot = spots[i];
-    spot.limb = limb_of_key(limb.at(i));
-    spot.station = station.at(i);
-    spot.across = across.at(i);
-    spot.lamination = static_cast<int>(lamination.at(i));
-    spot.glue_line = static_cast<int>(line.at(i));
-    spot.back_lamination = static_cast<int>(back.at(i));
+    spot.limb = limb_of_key(place, limb.at(i));
+    spot.station = stored_number(station.at(i), "station", false);
+    spot.across = stored_number(across.at(i), "across", false);
+    spot.lamination = whole_number(lamination.at(i), "lamination");
+    spot.glue_line = whole_number(line.at(i), "glue_line");
+    spot.back_lamination = whole_number(back.at(i), "back_lamination");
     spot.face = face_of(place, face.at(i));
     spot.mode = mode_of(place, mode.at(i));
-    spot.index = index.at(i);
-    const Measure measure = measure_of(spot.mode);
-    spot.value = (measure == Measure::strain ? strain : measure == Measure::energy ? energy : stress).at(i);
-    spot.limit = (measure == Measure::strain ? strain_limit : measure == Measure::energy ? energy_limit : stress_limit).at(i);
+    spot.index = stored_number(index.at(i), "index", false);
+    switch (measure_of(spot.mode))
+    {
+    case Measure::stress:
+      spot.value = stress.at(i);
+      spot.limit = stress_limit.at(i);
+      break;
+    case Measure::strain:
+      spot.value = strain.at(i);
+      spot.limit = strain_limit.at(i);
+      break;
+    case Measure::energy:
+      spot.value = energy.at(i);
+      spot.limit = energy_limit.at(i);
+      break;
+    case Measure::ratio:
+      spot.value = spot.index;
+      spot.limit = 1.;
+      break;
+    }
     if (std::isfinite(draw_at_one.at(i)))
       spot.draw_at_one = draw_at_one[i];
     spot.averaged = averaged.at(i) != 0.;
@@ -96,7 +117,7 @@ LimbSnapshot limb_snapshot(const Hdf5Source &file, const std::string &place, Lim
   read.glue = rows_of(file, place + "/glue", glue_fields);
   const auto back = file.numbers(place + "/glue/back_lamination");
   for (std::size_t i = 0; i < read.glue.size(); ++i)
-    read.glue[i].back_lamination = static_cast<int>(back.at(i));
+    read.glue[i].back_lamination = whole_number(back.at(i), "back_lamination");
   if (file.has(place + "/patch_ends"))
     read.patch_ends = rows_of(file, place + "/patch_ends", patch_end_fields);
   if (file.has(place + "/free_edges"))
@@ -137,7 +158,7 @@ std::vector<Event> events_of(const Hdf5Source &file, const std::string &place)
     if (!kind)
       unknown_word(place + "/what", what[i]);
     events[i].kind = *kind;
-    events[i].limb = limb_of_key(limb.at(i));
+    events[i].limb = limb_of_key(place, limb.at(i));
     events[i].mode = mode_of(place + "/mode", mode.at(i));
   }
   return events;
@@ -155,16 +176,16 @@ std::vector<FlawDifference> flaw_differences_of(const Hdf5Source &file, const st
     const auto known = flaw_of_key(kind.at(i));
     if (!known)
       unknown_word(place + "/flaws/kind", kind[i]);
-    flaws[i].limb = limb_of_key(limb[i]);
+    flaws[i].limb = limb_of_key(place, limb[i]);
     flaws[i].flaw.kind = *known;
-    flaws[i].flaw.number = static_cast<int>(which.at(i));
-    flaws[i].flaw.lamination = static_cast<int>(lamination.at(i));
-    flaws[i].flaw.glue_line = static_cast<int>(line.at(i));
-    flaws[i].flaw.from = from.at(i);
-    flaws[i].flaw.to = to.at(i);
-    flaws[i].flaw.beside = beside.at(i);
-    flaws[i].bend_ratio = ratio.at(i);
-    flaws[i].bend_station = station.at(i);
+    flaws[i].flaw.number = whole_number(which.at(i), "number");
+    flaws[i].flaw.lamination = whole_number(lamination.at(i), "lamination");
+    flaws[i].flaw.glue_line = whole_number(line.at(i), "glue_line");
+    flaws[i].flaw.from = stored_number(from.at(i), "from", false);
+    flaws[i].flaw.to = stored_number(to.at(i), "to", false);
+    flaws[i].flaw.beside = stored_number(beside.at(i), "beside", false);
+    flaws[i].bend_ratio = stored_number(ratio.at(i), "bend_ratio", true);
+    flaws[i].bend_station = stored_number(station.at(i), "bend_station", true);
     flaws[i].with = spots_of(file, fmt::format("{}/worst_with/{:03d}", place, i));
     flaws[i].without = spots_of(file, fmt::format("{}/worst_without/{:03d}", place, i));
   }
@@ -186,7 +207,8 @@ std::vector<FlawCost> flaw_costs_of(const Hdf5Source &file)
     cost.reason = file.attribute(place, "reason");
     cost.change_files = file.attribute(place, "field_files");
     for (const FlawCostFigure &figure : flaw_cost_figures)
-      cost.*figure.member = file.numbers(place + "/" + figure.name).at(0);
+      cost.*figure.member =
+          stored_number(file.numbers(place + "/" + figure.name).at(0), figure.name, std::isnan(FlawCost{}.*figure.member));
     cost.flaws = flaw_differences_of(file, place);
     cost.events = events_of(file, place + "/events");
     costs.push_back(std::move(cost));
@@ -206,7 +228,7 @@ Case case_of(const Hdf5Source &file)
 SolveReport solve_of(const Hdf5Source &file)
 {
   SolveReport solve;
-  const auto whole = [&](const char *name) { return static_cast<int>(file.number_attribute("/solve", name)); };
+  const auto whole = [&](const char *name) { return whole_number(file.number_attribute("/solve", name), name); };
   solve.unknowns = whole("unknowns");
   solve.cells = whole("cells");
   solve.columns = whole("columns");
@@ -216,13 +238,14 @@ SolveReport solve_of(const Hdf5Source &file)
   const auto phases = file.words("/solve/phases/phase");
   const auto seconds = file.numbers("/solve/phases/seconds");
   for (std::size_t i = 0; i < phases.size(); ++i)
-    solve.phases.push_back({phases[i], seconds.at(i)});
+    solve.phases.push_back({phases[i], stored_number(seconds.at(i), "seconds", false)});
   return solve;
 }
 
 void read_figures(const Hdf5Source &file, DrawResults &results)
 {
-  const auto figure = [&](const char *key) { return file.numbers(std::string("/summary/") + key).at(0); };
+  const auto figure = [&](const char *key, bool may_be_unknown = false)
+  { return stored_number(file.numbers(std::string("/summary/") + key).at(0), key, may_be_unknown); };
   results.brace_height = figure("brace_height_m");
   results.brace_tension = figure("brace_tension_N");
   results.full_draw_tension = figure("full_draw_tension_N");
@@ -232,20 +255,20 @@ void read_figures(const Hdf5Source &file, DrawResults &results)
   results.stored_energy = figure("stored_energy_J");
   results.string_slack_length = figure("string_slack_length_m");
   results.tip_angle = figure("tip_angle_rad");
-  results.gaps_braced = {figure("string_gap_upper_braced_m"), figure("string_gap_lower_braced_m")};
-  results.gaps_full = {figure("string_gap_upper_full_draw_m"), figure("string_gap_lower_full_draw_m")};
+  results.gaps_braced = {figure("string_gap_upper_braced_m", true), figure("string_gap_lower_braced_m", true)};
+  results.gaps_full = {figure("string_gap_upper_full_draw_m", true), figure("string_gap_lower_full_draw_m", true)};
   results.mass_upper = figure("mass_upper_kg");
   results.mass_lower = figure("mass_lower_kg");
-  results.spring_upper = figure("spring_from_described_shape_upper_m");
-  results.spring_lower = figure("spring_from_described_shape_lower_m");
-  results.let_down.set_upper = figure("set_upper_m");
-  results.let_down.set_lower = figure("set_lower_m");
+  results.spring_upper = figure("spring_from_described_shape_upper_m", true);
+  results.spring_lower = figure("spring_from_described_shape_lower_m", true);
+  results.let_down.set_upper = figure("set_upper_m", true);
+  results.let_down.set_lower = figure("set_lower_m", true);
 }
-} // namespace
-
-StoredRun read_results_file(const std::filesystem::path &path)
+StoredRun run_of(const Hdf5Source &file)
 {
-  const Hdf5Source file(path);
+  if (!file.has("/format") || file.numbers("/format").at(0) != results_format)
+    throw std::runtime_error("it was written by another version of this program (" + file.attribute("/", "program") +
+                             ") in a layout that this one does not read; draw the bow again");
   StoredRun run{case_of(file), {}};
   DrawResults &results = run.results;
   const auto yes = [&](const char *place, const char *name) { return file.attribute(place, name) == "yes"; };
@@ -260,13 +283,28 @@ StoredRun read_results_file(const std::filesystem::path &path)
   results.events = events_of(file, "/events");
   results.let_down.complete = yes("/let_down", "complete");
   results.let_down.reason = file.attribute("/let_down", "reason");
-  results.let_down.iterations = static_cast<int>(file.number_attribute("/let_down", "iterations"));
+  results.let_down.iterations = whole_number(file.number_attribute("/let_down", "iterations"), "iterations");
   results.let_down.cycles = rows_of(file, "/cycles", cycle_fields);
   results.let_down.snapshots = snapshots_of(file, "/let_down");
   results.worst = spots_of(file, "/worst");
   results.sideways = sideways_of(file);
   results.flaw_costs = flaw_costs_of(file);
   results.solve = solve_of(file);
+  check_stored(run);
   return run;
+}
+} // namespace
+
+StoredRun read_results_file(const std::filesystem::path &path)
+{
+  const Hdf5Source file(path);
+  try
+  {
+    return run_of(file);
+  }
+  catch (const std::exception &fault) // columns too short are std::out_of_range
+  {
+    throw std::runtime_error("cannot read " + path.string() + ": " + fault.what());
+  }
 }
 } // namespace limbwright

@@ -3,7 +3,9 @@
 #include "cases/report/table.h"
 #include "solver/results.h"
 
+#include <cmath>
 #include <stdexcept>
+#include <string>
 #include <type_traits>
 #include <variant>
 #include <vector>
@@ -127,7 +129,24 @@ Table table_of(const std::vector<ResultField<Row>> &fields, const std::vector<Ro
   return table;
 }
 
-/// Sets one member of every row; rows are added as the column needs. Throws std::runtime_error where columns differ in length.
+/// A whole number as a file holds it. Throws std::runtime_error where it is none.
+inline int whole_number(double value, const char *what)
+{
+  if (!(std::abs(value) < 1e9) || value != std::floor(value))
+    throw std::runtime_error(std::string("'") + what + "' has a value that is no whole number");
+  return static_cast<int>(value);
+}
+
+/// A number as a file holds it; one that is not known only where that may be. Throws std::runtime_error.
+inline double stored_number(double value, const char *what, bool may_be_unknown)
+{
+  if (!std::isfinite(value) && !(may_be_unknown && std::isnan(value)))
+    throw std::runtime_error(std::string("'") + what + "' has a value that is no number");
+  return value;
+}
+
+/// Sets one member of every row; rows are added as the column needs. What is not known in a new row may be unknown. Throws
+/// std::runtime_error where columns differ in length, and where a value is none of its member's kind.
 template <class Row>
 void fill(std::vector<Row> &rows, const ResultField<Row> &field, const std::vector<double> &column)
 {
@@ -135,8 +154,16 @@ void fill(std::vector<Row> &rows, const ResultField<Row> &field, const std::vect
     rows.resize(column.size());
   if (rows.size() != column.size())
     throw std::runtime_error(std::string("a column '") + field.name + "' is longer or shorter than those before it");
-  for (std::size_t i = 0; i < rows.size(); ++i)
-    std::visit([&](auto member) { rows[i].*member = static_cast<std::remove_reference_t<decltype(rows[i].*member)>>(column[i]); },
-               field.member);
+  const auto set = [&](auto member)
+  {
+    const Row fresh{};
+    using Value = std::remove_const_t<std::remove_reference_t<decltype(fresh.*member)>>;
+    for (std::size_t i = 0; i < rows.size(); ++i)
+      if constexpr (std::is_same_v<Value, double>)
+        rows[i].*member = stored_number(column[i], field.name, std::isnan(fresh.*member));
+      else
+        rows[i].*member = static_cast<Value>(whole_number(column[i], field.name));
+  };
+  std::visit(set, field.member);
 }
 } // namespace limbwright

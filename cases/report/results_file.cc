@@ -64,8 +64,6 @@ void write_results_file(const std::filesystem::path &path, const Case &bow_case,
   Hdf5File file(path);
   file.attribute("/", "program", "limbwright " + program_version());
   file.attribute("/", "case", bow_case.name);
-  file.attribute("/", "title", bow_case.title);
-  file.attribute("/", "about", bow_case.about);
   file.attribute("/", "draw_length_convention", convention_words(bow_case.convention));
   file.attribute("/", "draw_length_offset_m", convention_offset(bow_case));
   file.attribute("/", "complete", results.complete ? "yes" : "no");
@@ -75,7 +73,10 @@ void write_results_file(const std::filesystem::path &path, const Case &bow_case,
   file.attribute("/", "measures",
                  "stresses second Piola-Kirchhoff, strains Green-Lagrange, in grain axes of the unstrung limb; stations "
                  "along the back from the middle of the handle; draw from pivot to nocking point");
+  file.numbers("/format", {results_format}, "1");
   file.words("/case/resolved", {bow_case.resolved});
+  file.words("/case/title", {bow_case.title});
+  file.words("/case/about", {bow_case.about});
 
   for (const auto &quantity : summary_quantities(bow_case, results))
     file.numbers("/summary/" + quantity.key, {quantity.value}, quantity.unit);

@@ -7,8 +7,12 @@
 
 namespace limbwright
 {
+/// The layout below, counted up whenever a file of before could no longer be read, or would be misread.
+inline constexpr int results_format = 2;
+
 /// Writes results.h5: everything a report needs, in SI with units as attributes.
 ///   /                 case, title, convention, program, complete, failed_stage, reason (attributes)
+///   /format           results_format
 ///   /case/resolved    the case as it was run
 ///   /summary          one data set per number, by the keys of summary.json
 ///   /draw_curve       by inch of draw

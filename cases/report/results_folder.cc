@@ -47,6 +47,9 @@ std::string unlisted_file(const fs::path &folder, const nlohmann::json &manifest
   for (const auto &file : manifest["files"])
     if (file.is_string())
       listed.insert(file.get<std::string>());
+  const std::set<std::string> whole = listed;
+  for (const std::string &file : whole)
+    listed.insert(file + ".part"); // left by a program that was killed while it wrote the file anew
   for (const auto &entry : fs::recursive_directory_iterator(folder))
     if (!entry.is_directory() && listed.count(fs::relative(entry.path(), folder).generic_string()) == 0)
       return fs::relative(entry.path(), folder).string();
@@ -56,6 +59,8 @@ std::string unlisted_file(const fs::path &folder, const nlohmann::json &manifest
 void check_target(const fs::path &target)
 {
   std::error_code error;
+  if (fs::is_symlink(fs::symlink_status(target, error)))
+    throw CannotWrite(target, "it is a link to a place that is not there; choose another folder with --out");
   const auto status = fs::status(target, error);
   if (status.type() == fs::file_type::not_found)
     return;
@@ -188,7 +193,7 @@ void ResultsFolder::put_back_or_clear()
     rename_or_throw(aside, final_place);
 }
 
-void ResultsFolder::swap_in(Swap how)
+void ResultsFolder::flush() const
 {
   try
   {
@@ -200,7 +205,11 @@ void ResultsFolder::swap_in(Swap how)
     throw CannotWrite(unfinished, failure.code().message());
   }
   flush_to_disk(unfinished);
+}
 
+void ResultsFolder::swap_in(Swap how)
+{
+  flush();
   std::error_code error;
   if (!fs::exists(final_place))
     rename_or_throw(unfinished, final_place);

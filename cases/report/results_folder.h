@@ -33,7 +33,10 @@ public:
   const std::filesystem::path &place() const { return unfinished; }
   bool replaces_earlier() const { return earlier; }
 
-  /// Puts the folder in its place, with everything on the disk. Throws CannotWrite; then the earlier results are as they were.
+  /// Has everything on the disk. Throws CannotWrite.
+  void flush() const;
+
+  /// The same, and puts the folder in its place. Throws CannotWrite; then the earlier results are as they were.
   void swap_in(Swap how = Swap::exchange_if_possible);
 
 private:

@@ -3,6 +3,7 @@
 #include "cases/report/edge_words.h"
 #include "cases/report/flaw_words.h"
 #include "cases/report/trade_figures.h"
+#include "cases/report/verdict.h"
 #include "cases/report/versions.h"
 #include "cases/report/words.h"
 #include "solver/stages/flaw_cost.h"
@@ -21,7 +22,7 @@ using Json = nlohmann::ordered_json;
 Json hot_spot(const Case &bow_case, const DrawResults &results, const HotSpot &spot)
 {
   const Measure measure = measure_of(spot.mode);
-  const std::string unit = measure == Measure::strain ? "_1" : measure == Measure::energy ? "_J_per_m2" : "_Pa";
+  const std::string unit = measure == Measure::stress ? "_Pa" : measure == Measure::energy ? "_J_per_m2" : "_1";
   Json json;
   json["limb"] = results.symmetric ? "either" : limb_key(spot.limb);
   json["station_m"] = spot.station;
@@ -30,6 +31,7 @@ Json hot_spot(const Case &bow_case, const DrawResults &results, const HotSpot &s
   json["face"] = spot.glue_line >= 0 ? Json() : Json(face_words(spot.face));
   json["mode"] = mode_key(spot.mode);
   json["index"] = spot.index;
+  json["unit"] = unit_of(measure);
   json["value" + unit] = spot.value;
   json["limit" + unit] = spot.limit;
   json["draw_length_at_index_1_m"] = spot.draw_at_one ? Json(*spot.draw_at_one) : Json();
@@ -99,6 +101,7 @@ Json flaw_cost(const Case &bow_case, const DrawResults &results, const FlawCost 
 std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const DrawResults &results)
 {
   const std::vector<DrawCycle> &cycles = results.let_down.cycles;
+  const bool last_drawn = static_cast<int>(cycles.size()) == bow_case.solve.cycles; // letting down may end before
   const double string_angle = results.snapshots.empty() ? not_known : results.snapshots.back().point.string_angle;
   const auto *at_brace = braced(results);
   const auto comfortable = comfortable_draw(bow_case, results);
@@ -151,10 +154,10 @@ std::vector<SummaryQuantity> summary_quantities(const Case &bow_case, const Draw
           {"spring_from_described_shape_lower_m", "m", results.spring_lower},
           {"set_upper_m", "m", results.let_down.set_upper},
           {"set_lower_m", "m", results.let_down.set_lower},
-          {"draw_weight_after_set_N", "N", cycles.size() > 1 ? cycles.back().draw_weight : not_known},
-          {"brace_height_after_set_m", "m", cycles.empty() ? not_known : cycles.back().brace_height},
+          {"draw_weight_after_set_N", "N", last_drawn && cycles.size() > 1 ? cycles.back().draw_weight : not_known},
+          {"brace_height_after_set_m", "m", last_drawn && !cycles.empty() ? cycles.back().brace_height : not_known},
           {"energy_lost_first_draw_J", "J", cycles.empty() ? not_known : cycles.front().lost()},
-          {"energy_lost_last_draw_J", "J", cycles.empty() ? not_known : cycles.back().lost()},
+          {"energy_lost_last_draw_J", "J", last_drawn && !cycles.empty() ? cycles.back().lost() : not_known},
           {"mass_upper_kg", "kg", results.mass_upper},
           {"mass_lower_kg", "kg", results.mass_lower}};
 }
@@ -194,10 +197,18 @@ std::string summary_json(const Case &bow_case, const DrawResults &results)
   json["mass_of_each_limb_kg"] = {{"upper", results.mass_upper}, {"lower", results.mass_lower}};
   if (!results.symmetric)
     for (const LimbName limb : {LimbName::upper, LimbName::lower})
-      for (const Face face : {Face::belly, Face::back})
-        json["worst_index_of_each_limb"][limb_key(limb)][face == Face::belly ? "belly" : "back"] =
-            worst_index(bow_case, results, limb, face).value_or(not_known);
+    {
+      const Verdict of_limb = verdict_of(bow_case, results, limb);
+      json["worst_index_of_each_limb"][limb_key(limb)] = {{"belly", index_of(of_limb.belly)}, {"back", index_of(of_limb.back)}};
+    }
   json["comfortable_index"] = comfortable_index;
+  const Verdict verdict = verdict_of(bow_case, results);
+  const auto side = [&](const std::optional<HotSpot> &spot) { return spot ? hot_spot(bow_case, results, *spot) : Json(); };
+  json["verdict"] = {{"level", level_key(verdict.level)},
+                     {"worst_index", verdict.worst_index()},
+                     {"back", side(verdict.back)},
+                     {"belly", side(verdict.belly)},
+                     {"glue", side(verdict.glue)}};
   json["worst"] = Json::array();
   for (const auto &spot : results.worst)
     json["worst"].push_back(hot_spot(bow_case, results, spot));

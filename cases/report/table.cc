@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <cmath>
+#include <cstdlib>
 #include <stdexcept>
 
 namespace limbwright
@@ -19,8 +20,22 @@ std::string head(const Column &column)
   return column.name + "_" + unit;
 }
 
-std::string quoted(const std::string &text)
+bool is_number(const std::string &text)
 {
+  char *end = nullptr;
+  std::strtod(text.c_str(), &end);
+  return end != text.c_str() && *end == '\0';
+}
+
+/// A spreadsheet takes a text that begins so for a formula; an apostrophe before it makes it a text again.
+std::string harmless_in_sheets(const std::string &text)
+{
+  return !text.empty() && std::string("=+-@\t\r").find(text.front()) != std::string::npos && !is_number(text) ? "'" + text : text;
+}
+
+std::string quoted(const std::string &words)
+{
+  const std::string text = harmless_in_sheets(words);
   if (text.find_first_of(",\"\n\r") == std::string::npos)
     return text;
   std::string result = "\"";

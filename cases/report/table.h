@@ -26,6 +26,7 @@ std::size_t n_rows(const Table &table);
 const std::vector<double> &numbers(const Table &table, const std::string &name);
 
 /// Comma-separated text. Heads are name_unit with "per" for the stroke: "stiffness_lb_per_in". Numbers have up to eight digits.
+/// Words that a spreadsheet would take for a formula have an apostrophe before them.
 std::string csv(const Table &table);
 
 /// One column of numbers, taken from every element of a range.

@@ -10,6 +10,8 @@
 
 namespace limbwright
 {
+namespace fs = std::filesystem;
+
 namespace
 {
 /// Closes a file descriptor when it goes out of scope.
@@ -37,13 +39,13 @@ private:
   int number;
 };
 
-void flush_descriptor(const std::filesystem::path &path, int descriptor)
+void flush_descriptor(const fs::path &path, int descriptor)
 {
   if (::fsync(descriptor) != 0 && errno != EINVAL && errno != ENOTSUP && errno != EROFS)
     throw CannotWrite(path, std::strerror(errno));
 }
 
-void write_all(const std::filesystem::path &path, int descriptor, const std::string &text)
+void write_all(const fs::path &path, int descriptor, const std::string &text)
 {
   std::size_t written = 0;
   while (written < text.size())
@@ -57,28 +59,35 @@ void write_all(const std::filesystem::path &path, int descriptor, const std::str
 }
 } // namespace
 
-void write_text_file(const std::filesystem::path &path, const std::string &text, Existing existing)
+void write_text_file(const fs::path &path, const std::string &text, Existing existing)
 {
+  std::error_code error;
+  const bool there = fs::exists(path, error), special = there && !fs::is_regular_file(path, error);
+  const bool replace = existing == Existing::replace && there && !special;
+  const fs::path last = replace ? fs::canonical(path, error) : path; // a link stays one
+  fs::path file_name = last;
+  if (replace)
+    file_name += ".part";
   const int how = existing == Existing::refuse ? O_EXCL : O_TRUNC;
-  Descriptor file(::open(path.c_str(), O_WRONLY | O_CREAT | O_CLOEXEC | how, 0666));
+  Descriptor file(::open(file_name.c_str(), O_WRONLY | O_CREAT | O_CLOEXEC | how, 0666));
   if (file.get() < 0)
     throw CannotWrite(path, errno == EEXIST ? "a file of this name is there already" : std::strerror(errno));
   try
   {
     write_all(path, file.get(), text);
     flush_descriptor(path, file.get());
-    if (!file.close())
+    if (!file.close() || (replace && ::rename(file_name.c_str(), last.c_str()) != 0))
       throw CannotWrite(path, std::strerror(errno));
   }
   catch (const CannotWrite &)
   {
-    if (existing == Existing::refuse)
-      ::unlink(path.c_str());
+    if (!special)
+      ::unlink(file_name.c_str());
     throw;
   }
 }
 
-std::string read_text_file(const std::filesystem::path &path)
+std::string read_text_file(const fs::path &path)
 {
   std::ifstream file(path, std::ios::binary);
   if (!file)
@@ -89,7 +98,7 @@ std::string read_text_file(const std::filesystem::path &path)
   return text;
 }
 
-void flush_to_disk(const std::filesystem::path &path)
+void flush_to_disk(const fs::path &path)
 {
   const Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
   if (file.get() < 0)

@@ -22,8 +22,8 @@ enum class Existing
   refuse
 };
 
-/// Writes the whole text and has it on the disk before returning. Throws CannotWrite; what was written of a new file that may not
-/// replace another is then removed again.
+/// Writes the whole text and has it on the disk before returning. What it replaces stays until the new file is whole: it is
+/// written as "NAME.part" first. Throws CannotWrite; nothing of the new file is then left.
 void write_text_file(const std::filesystem::path &path, const std::string &text, Existing existing = Existing::replace);
 
 /// The whole file. Throws std::runtime_error with path and reason.

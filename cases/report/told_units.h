@@ -47,7 +47,7 @@ inline constexpr ToldUnit told_curvature = {"1/in", 1. / inch, 4, "1/m", 1., 3};
 inline constexpr ToldUnit told_modulus = {"Msi", 1000. * ksi, 2, "GPa", gigapascal, 1};
 inline constexpr ToldUnit told_density = {"lb/ft3", pound_mass / (12. * inch * 12. * inch * 12. * inch), 1, "kg/m3", 1., 0};
 
-inline constexpr ToldUnit told_index = {"", 1., 2, "", 1., 2};
+inline constexpr ToldUnit told_used = {"%", percent, 0, "%", percent, 0}; //!< an index, as people read it: of a strength
 
 /// "12.3 lb", or "not known".
 inline std::string told(double value, const ToldUnit &kind, Units units)

@@ -1,6 +1,7 @@
 #include "cases/report/trade_figures.h"
 
 #include "cases/report/output_units.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 
 #include <algorithm>
@@ -33,23 +34,24 @@ std::optional<ComfortableDraw> comfortable_draw(const Case &bow_case, const Draw
   if (last == nullptr)
     return std::nullopt;
   const auto *end = results.snapshots.data() + results.snapshots.size();
-  const auto reaching = [](const std::vector<HotSpot> &spots)
-  { return !spots.empty() && spots.front().index >= comfortable_index; };
+  const auto past_mark = [&](const Snapshot &snapshot)
+  {
+    std::vector<HotSpot> spots = verdict_of(bow_case, snapshot.worst).worst;
+    std::erase_if(spots, comfortable);
+    return spots;
+  };
   ComfortableDraw found;
-  auto ranked = ranked_for_people(bow_case, last->worst);
-  if (reaching(ranked))
-    return ComfortableDraw{last->point.draw, true, false, ranked.front()};
+  if (const auto spots = past_mark(*last); !spots.empty())
+    return ComfortableDraw{last->point.draw, true, false, spots.front()};
   for (const auto *snapshot = last + 1; snapshot != end; last = snapshot++)
   {
-    ranked = ranked_for_people(bow_case, snapshot->worst);
-    if (!reaching(ranked))
+    const auto spots = past_mark(*snapshot);
+    if (spots.empty())
       continue;
-    for (const auto &spot : ranked)
+    for (const auto &spot : spots)
     {
-      if (spot.index < comfortable_index)
-        break;
       const double before = index_at(last->worst, spot);
-      const double t = std::clamp((comfortable_index - before) / (spot.index - before), 0., 1.);
+      const double t = std::clamp((comfortable_up_to(spot.mode) - before) / (spot.index - before), 0., 1.);
       const double draw = last->point.draw + t * (snapshot->point.draw - last->point.draw);
       if (!found.limit || draw < found.draw)
       {
@@ -118,15 +120,6 @@ double nocking_travel(const Case &bow_case, const DrawResults &results)
 double handle_turn(const DrawResults &results)
 {
   return braced(results) == nullptr ? not_known : results.snapshots.back().point.handle_turn;
-}
-
-std::optional<double> worst_index(const Case &bow_case, const DrawResults &results, LimbName limb, Face face)
-{
-  std::optional<double> worst;
-  for (const auto &spot : ranked_for_people(bow_case, results.worst))
-    if (spot.limb == limb && spot.lamination >= 0 && spot.face == face)
-      worst = std::max(worst.value_or(spot.index), spot.index);
-  return worst;
 }
 
 double energy_per_weight(const DrawResults &results)

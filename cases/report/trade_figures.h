@@ -9,19 +9,15 @@ namespace limbwright
 {
 // Figures a bowyer asks for that follow from what a run found. SI; draws from the pivot to the nocking point.
 
-/// The index up to which a draw counts as comfortable. [1] Our own band: it leaves a seventh of the strength for what a
-/// calculation does not know of the wood in hand. Wood is elastic here; once it yields, the belly will tell a shorter draw.
-inline constexpr double comfortable_index = 0.85;
-
 /// The braced bow; null when it was not strung.
 const Snapshot *braced(const DrawResults &results);
 
-/// How far the bow is drawn before an index that is told to people reaches comfortable_index.
+/// How far the bow is drawn before a place that is told to people is past its mark (verdict.h).
 struct ComfortableDraw
 {
-  double draw = not_known;        //!< [m] the brace height where the index is past it braced; the last draw where it never is
+  double draw = not_known;        //!< [m] the brace height where it is past the mark braced; the last draw where it never is
   bool never_comfortable = false; //!< past it already when braced
-  bool to_the_end = false;        //!< below it all the way
+  bool to_the_end = false;        //!< comfortable all the way
   std::optional<HotSpot> limit;   //!< what reaches it first, as it is at the next solved step
 };
 /// Linear between solved steps, place by place. Nothing when the bow was not strung.
@@ -48,9 +44,6 @@ std::optional<PullOnBack> pull_on_back(const Case &bow_case, const DrawResults &
 /// was strung, before a hand is on it: the string upright and the nocking point at its height.
 double nocking_travel(const Case &bow_case, const DrawResults &results);
 double handle_turn(const DrawResults &results);
-
-/// Worst index of the belly or the back side of a limb among those told to people; nothing where there is none.
-std::optional<double> worst_index(const Case &bow_case, const DrawResults &results, LimbName limb, Face face);
 
 /// Energy stored per force at the last draw. [J/N]
 double energy_per_weight(const DrawResults &results);

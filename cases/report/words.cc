@@ -21,15 +21,6 @@ const LaminationDescription *lamination_of(const Case &bow_case, const HotSpot &
   return &laminations[static_cast<std::size_t>(spot.lamination)];
 }
 
-const Material *material_of(const Case &bow_case, const HotSpot &spot)
-{
-  const auto *lamination = lamination_of(bow_case, spot);
-  if (lamination == nullptr)
-    return nullptr;
-  const auto found = bow_case.bow.materials.find(lamination->material);
-  return found == bow_case.bow.materials.end() ? nullptr : &found->second;
-}
-
 const Adhesive *adhesive_of(const Case &bow_case, const HotSpot &spot)
 {
   const auto &glue = limb_of(bow_case, spot.limb).glue;
@@ -39,10 +30,16 @@ const Adhesive *adhesive_of(const Case &bow_case, const HotSpot &spot)
   return found == bow_case.bow.adhesives.end() ? nullptr : &found->second;
 }
 
-/// The lamination on a glue line's back side.
-int back_of_line(const HotSpot &spot)
+/// The lamination on a glue line's back side; where it is not said, the next one whose stated ends hold the station.
+int back_of_line(const Case &bow_case, const HotSpot &spot)
 {
-  return spot.back_lamination >= 0 ? spot.back_lamination : spot.glue_line + 1;
+  if (spot.back_lamination >= 0)
+    return spot.back_lamination;
+  const auto &laminations = limb_of(bow_case, spot.limb).laminations;
+  for (auto i = static_cast<std::size_t>(spot.glue_line) + 1; i < laminations.size(); ++i)
+    if (spot.station >= laminations[i].start && spot.station <= laminations[i].end)
+      return static_cast<int>(i);
+  return spot.glue_line + 1;
 }
 
 /// Keys of the properties the limit of a mode is made of.
@@ -126,6 +123,15 @@ std::string caution_about(const std::string &title, const std::map<std::string, 
 const LimbDescription &limb_of(const Case &bow_case, LimbName limb)
 {
   return limb == LimbName::lower && bow_case.bow.lower ? *bow_case.bow.lower : bow_case.bow.upper;
+}
+
+const Material *material_of(const Case &bow_case, const HotSpot &spot)
+{
+  const auto *lamination = lamination_of(bow_case, spot);
+  if (lamination == nullptr)
+    return nullptr;
+  const auto found = bow_case.bow.materials.find(lamination->material);
+  return found == bow_case.bow.materials.end() ? nullptr : &found->second;
 }
 
 std::string mode_words(FailureMode mode)
@@ -270,7 +276,7 @@ std::string face_words(Face face)
 std::string layer_name(const Case &bow_case, const HotSpot &spot)
 {
   const auto &laminations = limb_of(bow_case, spot.limb).laminations;
-  const auto back = static_cast<std::size_t>(back_of_line(spot));
+  const auto back = static_cast<std::size_t>(back_of_line(bow_case, spot));
   if (in_split(bow_case, spot))
     return split_name(limb_of(bow_case, spot.limb), spot.glue_line);
   if (spot.glue_line >= 0 && back < laminations.size())
@@ -279,16 +285,23 @@ std::string layer_name(const Case &bow_case, const HotSpot &spot)
   return lamination != nullptr ? lamination->name : spot.mode == FailureMode::wrap_breaks ? "wrap" : "whole section";
 }
 
+std::string side_words(double z)
+{
+  return z > 0. ? "the archer's right" : "the archer's left";
+}
+
 std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric, Units units)
 {
   auto text = fmt::format("{}, {} from the middle of the handle, ", limb_words(spot.limb, symmetric),
                           told(spot.station, told_draw, units));
   // Across the width, of a solid.
   const double across = std::abs(spot.across);
+  // Of a limb whose halves are alike either edge will do; of such a solid only one half is there.
+  const std::string edge = limb_of(bow_case, spot.limb).even_across() ? "an edge" : "the edge on " + side_words(spot.across);
   const std::string where = bow_case.solve.dimension == 2 ? ""
                             : across < 0.05               ? ", in the middle of the width"
-                            : across > 0.95               ? ", at an edge"
-                                            : fmt::format(", {:.0f} % of the way from the middle to an edge", 100. * across);
+                            : across > 0.95               ? ", at " + edge
+                                            : fmt::format(", {:.0f} % of the way from the middle to {}", 100. * across, edge);
   if (spot.glue_line >= 0)
     return text + (in_split(bow_case, spot) ? "" : "glue line ") + layer_name(bow_case, spot) + where;
   text += layer_name(bow_case, spot);
@@ -355,17 +368,6 @@ std::string layer_name(const Case &bow_case, const Event &event)
   return layer_name(bow_case, spot);
 }
 
-std::string belly_verdict(double crushing_index)
-{
-  if (crushing_index < belly_comfortable_index)
-    return "comfortable";
-  if (crushing_index < belly_holds_index)
-    return "takes set and should hold";
-  if (crushing_index < 1.)
-    return "past what a belly likes: look for wrinkles across it";
-  return "will crush";
-}
-
 Measure measure_of(FailureMode mode)
 {
   switch (mode)
@@ -376,9 +378,29 @@ Measure measure_of(FailureMode mode)
   case FailureMode::patch_growth:
   case FailureMode::edge_growth:
     return Measure::energy;
+  case FailureMode::interaction:
+  case FailureMode::glue_mixed:
+  case FailureMode::splinter:
+  case FailureMode::slanting_grain:
+    return Measure::ratio;
   default:
     return Measure::stress;
   }
+}
+
+std::string unit_of(Measure measure)
+{
+  switch (measure)
+  {
+  case Measure::stress:
+    return "Pa";
+  case Measure::energy:
+    return "J/m2";
+  case Measure::strain:
+  case Measure::ratio:
+    return "1";
+  }
+  return {};
 }
 
 std::string strength_caution(const Case &bow_case, const HotSpot &spot)
@@ -395,7 +417,7 @@ std::string strength_caution(const Case &bow_case, const HotSpot &spot)
     beside.glue_line = -1;
     beside.mode = spot.mode == FailureMode::glue_peel ? FailureMode::across_tension : FailureMode::shear;
     double nearest = std::numeric_limits<double>::infinity();
-    for (const int lamination : {spot.glue_line, back_of_line(spot)})
+    for (const int lamination : {spot.glue_line, back_of_line(bow_case, spot)})
     {
       HotSpot side = beside;
       side.lamination = lamination;
@@ -417,21 +439,5 @@ std::string strength_caution(const Case &bow_case, const HotSpot &spot)
   if (material == nullptr)
     return {};
   return caution_about(material->title, material->sources, limit_keys(spot.mode, lamination_of(bow_case, spot)->ring));
-}
-
-std::vector<HotSpot> ranked_for_people(const Case &bow_case, const std::vector<HotSpot> &spots)
-{
-  std::vector<HotSpot> ranked;
-  for (const auto &spot : spots)
-  {
-    const auto *material = material_of(bow_case, spot);
-    const bool yields = material != nullptr && (material->kind == MaterialKind::wood || material->kind == MaterialKind::bamboo);
-    const bool elastic_crushing = yields && (spot.mode == FailureMode::compression_along ||
-                                             (spot.mode == FailureMode::interaction && spot.face != Face::back));
-    if (spot.mode != FailureMode::belly_set && !elastic_crushing)
-      ranked.push_back(spot);
-  }
-  std::stable_sort(ranked.begin(), ranked.end(), [](const HotSpot &a, const HotSpot &b) { return a.index > b.index; });
-  return ranked;
 }
 } // namespace limbwright

@@ -95,7 +95,7 @@ std::string results_readme(const Case &bow_case, const DrawResults &results, con
           "  summary.json        the numbers and the worst places, for scripts (SI; units at the end of every key)\n"
           "  results.h5          all of it, every step (HDF5; SI, units as attributes)\n"
           "  case.resolved.toml  the case with every default written out; can be run again\n"
-          "  manifest.json       versions, times, sizes, and the list of files\n\n";
+          "  manifest.json       versions, times, sizes, and the list of files with their checksums\n\n";
   text += fields_text(files, results.symmetric);
   text += fmt::format(
       "\nStations are along the back from the middle of the handle{}. Draw length is told {};\nlengths in summary.json "
@@ -126,6 +126,6 @@ void close_results(const fs::path &folder, const Case &bow_case, const DrawResul
   files.emplace_back(manifest_name);
   record.finished = std::chrono::system_clock::now();
   record.peak_memory = peak_memory();
-  write_text_file(folder / manifest_name, manifest_json(bow_case, results, record, files));
+  write_text_file(folder / manifest_name, manifest_json(folder, bow_case, results, record, files));
 }
 } // namespace limbwright

@@ -2,6 +2,7 @@
 
 #include "cases/report/output_units.h"
 #include "cases/report/text_file.h"
+#include "cases/report/verdict.h"
 #include "cases/study/bow_figures.h"
 #include "cases/study/sizing.h"
 #include "solver/stages/bow_pattern.h"
@@ -37,14 +38,17 @@ BatchBow draw_one_of_batch(const Case &bow_case, const std::vector<Tolerance> &t
                            const BowPattern *pattern, const std::atomic<bool> *stop)
 {
   const Case built = as_built(bow_case, tolerances, batch_point(i, tolerances.size(), plan.seed));
-  BatchBow bow{not_known, not_known, not_known, not_known, not_known, not_known};
+  BatchBow bow{not_known, not_known, not_known, not_known, not_known, not_known, 0.};
   try
   {
     const DrawResults results = draw_quickly(built, false, stop, pattern);
     if (!results.complete)
       return bow;
     const BowFigures figures = figures_of(built, results);
-    return {figures.weight, figures.belly_index, figures.back_index, figures.glue_index, figures.worst_index, figures.mass};
+    const auto level = verdict_of(built, results).level;
+    const bool comfortable = level == Verdict::Level::comfortable || level == Verdict::Level::takes_set;
+    return {figures.weight,      figures.belly_index, figures.back_index,   figures.glue_index,
+            figures.worst_index, figures.mass,        comfortable ? 1. : 0.};
   }
   catch (const std::runtime_error &)
   {
@@ -59,14 +63,17 @@ BatchBow draw_one_of_batch(const Case &bow_case, const std::vector<Tolerance> &t
 BatchFolder::BatchFolder(std::filesystem::path folder, const Case &bow_case, const BatchPlan &plan) : place(std::move(folder))
 {
   std::filesystem::create_directories(place);
-  const std::string mark = fmt::format("# One batch: this case, this scatter, this seed.\n# seed = {}\n{}\n{}", plan.seed,
-                                       scatter_words(plan.sizes), bow_case.resolved);
+  const std::string mark =
+      fmt::format("# One batch: this case, this scatter, this seed.\n# Of each bow: weight, belly, back, glue and worst "
+                  "index, mass, comfortable.\n# seed = {}\n{}\n{}",
+                  plan.seed, scatter_words(plan.sizes), bow_case.resolved);
   const std::filesystem::path file = place / "batch.txt";
   if (std::filesystem::exists(file))
   {
     if (read_text_file(file) != mark)
-      throw std::runtime_error(place.string() +
-                               " holds a batch of another case, scatter or seed; name another folder with --out");
+      throw std::runtime_error(
+          place.string() +
+          " holds a batch of another case, scatter, seed or version of this program; name another folder with --out");
     return;
   }
   write_text_file(file, mark);
@@ -85,15 +92,16 @@ BatchBows BatchFolder::done() const
       // A line that an interruption cut off has no end mark.
       std::istringstream words(line);
       std::size_t i = 0;
-      std::string numbers[6], end;
+      std::string numbers[7], end;
       words >> i;
       for (std::string &number : numbers)
         words >> number;
       if (words >> end; end != ".")
         continue;
       BatchBow bow;
-      double *into[6] = {&bow.weight, &bow.belly_index, &bow.back_index, &bow.glue_index, &bow.worst_index, &bow.mass};
-      for (std::size_t k = 0; k < 6; ++k)
+      double *into[7] = {&bow.weight,      &bow.belly_index, &bow.back_index, &bow.glue_index,
+                         &bow.worst_index, &bow.mass,        &bow.comfortable};
+      for (std::size_t k = 0; k < 7; ++k)
         *into[k] = std::strtod(numbers[k].c_str(), nullptr);
       bows[i] = bow;
     }
@@ -105,8 +113,8 @@ void BatchFolder::add(int rank, std::size_t i, const BatchBow &bow) const
 {
   const std::filesystem::path file = place / fmt::format("bows-{}.txt", rank);
   std::ofstream stream(file, std::ios::app);
-  stream << fmt::format("\n{} {:.17g} {:.17g} {:.17g} {:.17g} {:.17g} {:.17g} .", i, bow.weight, bow.belly_index, bow.back_index,
-                        bow.glue_index, bow.worst_index, bow.mass)
+  stream << fmt::format("\n{} {:.17g} {:.17g} {:.17g} {:.17g} {:.17g} {:.17g} {:.0f} .", i, bow.weight, bow.belly_index,
+                        bow.back_index, bow.glue_index, bow.worst_index, bow.mass, bow.comfortable)
          << std::flush;
   if (!stream)
     throw CannotWrite(file, "the disk may be full");
@@ -181,7 +189,7 @@ BatchStatistics statistics_of(const BatchBows &bows, double aim)
 {
   BatchStatistics s;
   double sum = 0., squares = 0., mass = 0., mass_squares = 0.;
-  std::size_t within = 0, above = 0;
+  std::size_t within = 0, above = 0, comfortable = 0, back = 0;
   for (const auto &[i, bow] : bows)
   {
     if (!bow.drawn())
@@ -194,7 +202,9 @@ BatchStatistics statistics_of(const BatchBows &bows, double aim)
     sum += bow.weight;
     mass += bow.mass;
     within += std::abs(bow.weight - aim) <= 2. * pound_force ? 1 : 0;
-    above += bow.worst_index > 1. ? 1 : 0;
+    above += bow.worst_index >= 1. ? 1 : 0;
+    comfortable += bow.comfortable > 0. ? 1 : 0;
+    back += bow.back_index > bow.belly_index ? 1 : 0;
   }
   const double n = static_cast<double>(s.n_drawn), all = static_cast<double>(bows.size());
   s.mean = sum / n;
@@ -208,6 +218,8 @@ BatchStatistics statistics_of(const BatchBows &bows, double aim)
   s.mass_deviation = std::sqrt(mass_squares / (n - 1.));
   s.share_within = static_cast<double>(within) / all;
   s.share_above_one = static_cast<double>(above) / all;
+  s.share_comfortable = static_cast<double>(comfortable) / all;
+  s.share_back_governs = static_cast<double>(back) / n;
   return s;
 }
 } // namespace limbwright

@@ -28,6 +28,7 @@ struct BatchBow
   double belly_index = 0., back_index = 0., glue_index = 0.; //!< [1]
   double worst_index = 0.;                                   //!< [1] of those told to people
   double mass = 0.;                                          //!< [kg] of both limbs
+  double comfortable = 0.;                                   //!< [1] one where no place is past its mark (verdict.h), else none
 
   bool drawn() const { return weight > 0.; }
 };
@@ -62,7 +63,9 @@ private:
 void run_share(const Case &bow_case, const BatchPlan &plan, const BatchFolder &folder, const BatchBows &done, int rank,
                int n_ranks, const std::function<void(std::size_t done, std::size_t of)> &told, const std::atomic<bool> *stop);
 
-/// First-order effect of every tolerance, one standard deviation of it, on the weight [N]: from one converged bow.
+/// First-order effect of every tolerance, one standard deviation of it, on the weight [N]: from one converged bow. The draws are
+/// independent, so that their squares add up to the variance: a modulus' effect holds what it brings of strength, a strength's is
+/// what is left of it at a given modulus.
 struct LinearSpread
 {
   double nominal_weight = 0.; //!< [N]
@@ -77,7 +80,9 @@ struct BatchStatistics
   std::size_t n_drawn = 0, n_failed = 0;
   double mean = 0., deviation = 0.; //!< [N] of the weight
   double share_within = 0.;         //!< [1] of the bows within 2 lb of the weight aimed at
-  double share_above_one = 0.;      //!< [1] with some index above one
+  double share_comfortable = 0.;    //!< [1] with no place past its mark
+  double share_above_one = 0.;      //!< [1] with some index of one or above
+  double share_back_governs = 0.;   //!< [1] of those drawn whose back has the greater index
   double mass_deviation = 0.;       //!< [kg]
 };
 /// aim: [N]. Bows that could not be drawn count as neither within nor sound.

@@ -37,6 +37,7 @@ Table batch_table(const std::vector<Tolerance> &tolerances, const BatchPlan &pla
   add("back_index", "", 1., [](std::size_t, const BatchBow &bow) { return bow.back_index; });
   add("glue_index", "", 1., [](std::size_t, const BatchBow &bow) { return bow.glue_index; });
   add("worst_index", "", 1., [](std::size_t, const BatchBow &bow) { return bow.worst_index; });
+  add("comfortable", "", 1., [](std::size_t, const BatchBow &bow) { return bow.comfortable; });
   add("mass_both_limbs", "oz", ounce_mass, [](std::size_t, const BatchBow &bow) { return bow.mass; });
   for (std::size_t t = 0; t < tolerances.size(); ++t)
   {
@@ -52,16 +53,20 @@ std::string batch_words(const Case &bow_case, const BatchPlan &plan, const std::
 {
   const BatchStatistics s = statistics_of(bows, aim);
   std::string text = (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
-  text += "  " +
-          wrapped(fmt::format("Of {} bows built alike, {:.0f} % come within 2 lb of {} at {}. They weigh {} on average, and two "
-                              "of three lie within {} of that.",
-                              bows.size(), 100. * s.share_within, number(aim, pound_force, "lb", 1),
-                              draw_told(bow_case, bow_case.bow.full_draw), number(s.mean, pound_force, "lb", 1),
-                              number(s.deviation, pound_force, "lb", 2)),
-                  2);
+  text +=
+      "  " + wrapped(fmt::format("Of {} bows built alike, {:.0f} % come within 2 lb of {} at {}. They weigh {} on average, 2 in "
+                                 "3 within {:.1f} lb of that.",
+                                 bows.size(), 100. * s.share_within, number(aim, pound_force, "lb", 1),
+                                 draw_told(bow_case, bow_case.bow.full_draw), number(s.mean, pound_force, "lb", 1),
+                                 s.deviation / pound_force),
+                     2);
   text += "\n  " +
-          wrapped(fmt::format("{:.0f} % have some index above one{}.", 100. * s.share_above_one,
-                              s.n_failed > 0 ? fmt::format(", counting {} that could not be drawn", s.n_failed) : std::string{}),
+          wrapped(fmt::format("{:.0f} % are comfortable at that draw, {:.0f} % are somewhere past their strength{}.{}",
+                              100. * s.share_comfortable, 100. * s.share_above_one,
+                              s.n_failed > 0 ? fmt::format(", counting {} that could not be drawn", s.n_failed) : std::string{},
+                              s.n_drawn > 0 ? fmt::format(" In {:.0f} % of those drawn the back governs, not the belly.",
+                                                          100. * s.share_back_governs)
+                                            : std::string{}),
                   2) +
           "\n";
   if (linear)
@@ -91,7 +96,10 @@ std::string batch_words(const Case &bow_case, const BatchPlan &plan, const std::
   return text + "  " +
          wrapped(
              "Wood's come from tables of whole species (FPL 2010, Table 5-6); strips from one board, or weighed and flexed ones, "
-             "scatter less: state your own with --scatter.",
+             "scatter less: state your own with --scatter. wood_strength is that of compression along the grain; tension, shear "
+             "and what is across the grain scatter by more or less as in that table. A stiff piece is a strong one: strength and "
+             "modulus of a piece correlate (JCSS 2006: 0.6 along the grain, 0.4 in shear and across it). What a modulus does to "
+             "the weight includes the strength that goes with it, what a strength does is what is left at a given modulus.",
              2) +
          "\n";
 }

@@ -1,7 +1,7 @@
 #include "cases/study/bow_figures.h"
 
 #include "cases/report/output_units.h"
-#include "cases/report/trade_figures.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "meshing/shape/limb_shape.h"
 
@@ -46,18 +46,13 @@ BowFigures figures_of(const Case &bow_case, const DrawResults &results)
     f.tiller = results.gaps_full.tiller();
   const auto inner = [&](LimbName limb, int lamination)
   { return lamination > 0 && lamination + 1 < static_cast<int>(limb_of(bow_case, limb).laminations.size()); };
-  for (const HotSpot &spot : ranked_for_people(bow_case, results.worst))
-  {
-    if (spot.glue_line >= 0)
-      take(f.glue_index, spot.index);
-    else if (spot.face == Face::belly)
-      take(f.belly_index, spot.index);
-    else if (spot.face == Face::back)
-      take(f.back_index, spot.index);
-    if (spot.lamination >= 0 && inner(spot.limb, spot.lamination))
-      take(f.core_index, spot.index);
-    take(f.worst_index, spot.index);
-  }
+  const Verdict verdict = verdict_of(bow_case, results);
+  f.level = verdict.level;
+  f.belly_index = index_of(verdict.belly);
+  f.back_index = index_of(verdict.back);
+  f.core_index = index_of(verdict.core);
+  f.glue_index = index_of(verdict.glue);
+  f.worst_index = verdict.worst_index();
   if (results.snapshots.empty())
     return f;
   for (const LimbSnapshot &limb : results.snapshots.back().limbs)

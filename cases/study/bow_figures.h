@@ -1,21 +1,22 @@
 #pragma once
 
 #include "cases/reader/case.h"
+#include "cases/report/verdict.h"
 #include "solver/results.h"
 
 namespace limbwright
 {
-/// A bow in one line, to set it beside others. SI; not known: NaN. Indices are those told to people (ranked_for_people), of the
-/// worse limb.
+/// A bow in one line, to set it beside others. SI; not known: NaN. Indices are those of its verdict_of(), of the worse limb.
 struct BowFigures
 {
+  Verdict::Level level = Verdict::Level::not_finished;
   double weight = not_known;        //!< [N]
   double stack = not_known;         //!< [m] glue included, half way from the root to the tip; upper limb
-  double belly_index = not_known;   //!< [1] worst on a belly face
-  double back_index = not_known;    //!< [1] worst on a back face
-  double core_index = not_known;    //!< [1] worst in laminations that are neither the first nor the last
-  double glue_index = not_known;    //!< [1] worst glue line
-  double worst_index = not_known;   //!< [1] of all these
+  double belly_index = not_known;   //!< [1] Verdict::belly
+  double back_index = not_known;    //!< [1] Verdict::back
+  double core_index = not_known;    //!< [1] Verdict::core
+  double glue_index = not_known;    //!< [1] Verdict::glue
+  double worst_index = not_known;   //!< [1] of all places told
   double belly_strain = not_known;  //!< [1] largest shortening along the grain of any face
   double back_strain = not_known;   //!< [1] largest stretch
   double core_strain = not_known;   //!< [1] largest shortening in laminations that are neither the first nor the last

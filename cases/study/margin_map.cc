@@ -6,9 +6,11 @@
 #include "cases/study/section_bending.h"
 #include "cases/study/sizing.h"
 #include "materials/bond_strength.h"
+#include "meshing/shape/mending.h"
 #include "solver/failure/indices.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 #include <stdexcept>
@@ -164,7 +166,6 @@ void take_glue(const Drawn &drawn, const GlueState &glue, InchMargin &margin)
   for (const ModeIndex &mode :
        glue_indices(bond_strength(*adhesive, belly, belly_ring, back, back_ring), glue.mean_peel, glue.mean_shear))
     index = std::max(index, mode.index);
-  margin.back_lamination = glue.back_lamination;
   margin.index = std::max(margin.index, index);
   margin.bond = std::isnan(margin.bond) ? index / drawn.level : std::max(margin.bond, index / drawn.level);
   const BondToughness toughness = bond_toughness(*adhesive, belly, back);
@@ -174,7 +175,7 @@ void take_glue(const Drawn &drawn, const GlueState &glue, InchMargin &margin)
   const std::array<double, 2> shortening{shortening_of_part(drawn, glue, false), shortening_of_part(drawn, glue, true)};
   const double hollow =
       section_at(drawn, glue.station).curvature_change - drawn.shape.description().profile.lean.slope(glue.station);
-  // The hardest shear that a patch about here would lie on.
+  // The hardest shear that a patch about here would lie on, past the ends of what lies on the back as well.
   const auto shear = [&](double length)
   {
     double most = std::abs(glue.mean_shear);
@@ -197,10 +198,14 @@ double whole_inch(double station)
 }
 } // namespace
 
-MarginMap margin_map(const Case &bow_case, double level, const std::atomic<bool> *stop)
+MarginMap margin_map(const Case &described, double level, const std::atomic<bool> *stop)
 {
   MarginMap map;
   map.level = level;
+  Case bow_case = described;
+  bow_case.bow.upper = sound(bow_case.bow.upper);
+  if (bow_case.bow.lower)
+    bow_case.bow.lower = sound(*bow_case.bow.lower);
   const DrawResults results = draw_quickly(bow_case, false, stop);
   map.complete = results.complete && !results.snapshots.empty();
   if (!map.complete)
@@ -213,17 +218,19 @@ MarginMap margin_map(const Case &bow_case, double level, const std::atomic<bool>
   {
     const LimbDescription &limb = snapshot.limb == LimbName::lower && in_use.bow.lower ? *in_use.bow.lower : in_use.bow.upper;
     const Drawn drawn{LimbShape(limb), snapshot, in_use.bow, level, bow_case.solve.wood_yields};
-    // By layer: laminations by their number, then glue lines; by inch.
-    std::map<std::pair<int, int>, InchMargin> found;
+    // By layer: laminations by their number, each before the glue line on its back; by what lies on that line's back; by inch.
+    std::map<std::array<int, 3>, InchMargin> found;
     std::map<const InchMargin *, double> around_knot; // of laminations
-    const auto at = [&](int lamination, int line, double station) -> InchMargin &
+    const auto at = [&](int lamination, int line, int back, double station) -> InchMargin &
     {
       const double here = whole_inch(station);
-      InchMargin &margin = found[{lamination >= 0 ? 2 * lamination : 2 * line + 1, static_cast<int>(std::lround(here / inch))}];
+      InchMargin &margin =
+          found[{lamination >= 0 ? 2 * lamination : 2 * line + 1, back, static_cast<int>(std::lround(here / inch))}];
       margin.limb = snapshot.limb;
       margin.station = here;
       margin.lamination = lamination;
       margin.glue_line = line;
+      margin.back_lamination = back;
       return margin;
     };
     const auto near_load = [&](double station)
@@ -234,12 +241,12 @@ MarginMap margin_map(const Case &bow_case, double level, const std::atomic<bool>
     for (const FaceState &face : snapshot.faces)
       if (!face.near_end && !near_load(face.station))
       {
-        InchMargin &margin = at(face.lamination, -1, face.station);
+        InchMargin &margin = at(face.lamination, -1, -1, face.station);
         take_face(drawn, face, margin, around_knot[&margin]);
       }
     for (const GlueState &glue : snapshot.glue)
-      if (!glue.near_end && !near_load(glue.station))
-        take_glue(drawn, glue, at(-1, glue.line, glue.station));
+      if (!glue.near_end && !near_load(glue.station) && !limb.glue[static_cast<std::size_t>(glue.line)].of_split)
+        take_glue(drawn, glue, at(-1, glue.line, glue.back_lamination, glue.station));
     for (auto &[place, margin] : found)
     {
       if (margin.lamination >= 0)

@@ -40,8 +40,9 @@ struct MarginMap
 /// How far the faces of an open patch are taken to stand apart in its middle [m]: as glue.patch.gap where it is not given.
 inline constexpr double usual_gap = 0.005 * 0.0254;
 
-/// From one drawn bow, by the bounds of defect_bounds.h. Each inch takes the worst within half an inch; ends of laminations, the
-/// handle and the nock are left out, where stresses are a matter of the cut and not of the piece.
+/// From one drawn bow, without the flaws that the case has, by the bounds of defect_bounds.h. Each inch takes the worst within
+/// half an inch; ends of laminations, the handle and the nock are left out, where stresses are a matter of the cut and not of the
+/// piece.
 MarginMap margin_map(const Case &bow_case, double level, const std::atomic<bool> *stop);
 
 Table margin_table(const Case &bow_case, const MarginMap &map);

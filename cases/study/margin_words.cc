@@ -1,7 +1,10 @@
 #include "cases/report/answer_parts.h"
 #include "cases/report/output_units.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "cases/study/margin_map.h"
+#include "meshing/shape/flaws.h"
+#include "meshing/shape/glue_stretches.h"
 
 #include <fmt/format.h>
 
@@ -61,20 +64,31 @@ std::string where_words(const InchMargin *margin)
   return margin == nullptr ? std::string("-") : fmt::format("{:.0f} in", margin->station / inch);
 }
 
-/// Layers in the order of the map, every one with its inches.
-std::vector<std::vector<const InchMargin *>> by_layer(const MarginMap &map, LimbName limb, bool glue)
+/// Laminations in the order of the map, every one with its inches.
+std::vector<std::vector<const InchMargin *>> by_lamination(const MarginMap &map, LimbName limb)
 {
   std::vector<std::vector<const InchMargin *>> layers;
   for (const InchMargin &margin : map.inches)
   {
-    if (margin.limb != limb || (margin.glue_line >= 0) != glue)
+    if (margin.limb != limb || margin.lamination < 0)
       continue;
-    if (layers.empty() || layers.back().front()->lamination != margin.lamination ||
-        layers.back().front()->glue_line != margin.glue_line)
+    if (layers.empty() || layers.back().front()->lamination != margin.lamination)
       layers.emplace_back();
     layers.back().push_back(&margin);
   }
   return layers;
+}
+
+/// The inches of a stretch of glue line; none where all of it lies near ends.
+std::vector<const InchMargin *> of_stretch(const MarginMap &map, LimbName limb, const GlueStretch &stretch)
+{
+  std::vector<const InchMargin *> inches;
+  for (const InchMargin &margin : map.inches)
+    if (margin.limb == limb && margin.glue_line == static_cast<int>(stretch.line) &&
+        margin.back_lamination == static_cast<int>(stretch.back) && margin.station >= stretch.from - 0.5 * inch &&
+        margin.station <= stretch.to + 0.5 * inch)
+      inches.push_back(&margin);
+  return inches;
 }
 
 bool of_wood(const Case &bow_case, const InchMargin &margin)
@@ -89,29 +103,43 @@ std::string limb_table(const Case &bow_case, const MarginMap &map, LimbName limb
 {
   std::string text =
       fmt::format("  {:<30}{:>9}  {:>11} {:>6}   {:>16} {:>6}\n", "Wood", "worst now", "run-out", "at", "knot", "at");
-  for (const auto &layer : by_layer(map, limb, false))
+  for (const auto &layer : by_lamination(map, limb))
     if (of_wood(bow_case, *layer.front()))
     {
       const InchMargin *slope = tightest(layer, [](const InchMargin &m) { return m.run_out; });
       const InchMargin *knot = tightest(layer, [](const InchMargin &m) { return m.knot_share; });
       const auto worst = std::max_element(layer.begin(), layer.end(),
                                           [](const InchMargin *a, const InchMargin *b) { return a->index < b->index; });
-      text += fmt::format("  {:<30}{:>9.2f}  {:>11} {:>6}   {:>16} {:>6}\n", layer_of(bow_case, *layer.front()), (*worst)->index,
-                          slope == nullptr ? "any" : slope_words(slope->run_out), where_words(slope),
-                          knot == nullptr ? "any" : knot_words(*knot), where_words(knot));
+      text += fmt::format("  {:<30}{:>9}  {:>11} {:>6}   {:>16} {:>6}\n", layer_of(bow_case, *layer.front()),
+                          strength_used((*worst)->index), slope == nullptr ? "any" : slope_words(slope->run_out),
+                          where_words(slope), knot == nullptr ? "any" : knot_words(*knot), where_words(knot));
     }
-  text +=
-      fmt::format("\n  {:<30}{:>9}  {:>11} {:>6}   {:>16} {:>6}\n", "Glue", "worst now", "least bond", "at", "open patch", "at");
-  for (const auto &layer : by_layer(map, limb, true))
+  text += fmt::format("\n  {:<26}{:>14}{:>11}  {:>11} {:>6}   {:>16} {:>6}\n", "Glue, what touches what", "stations", "worst now",
+                      "least bond", "at", "open patch", "at");
+  const LimbDescription &described = limb_of(bow_case, limb);
+  for (const GlueStretch &stretch : glue_stretches(LimbShape(described)))
   {
+    if (described.glue[stretch.line].of_split)
+      continue;
+    InchMargin names;
+    names.limb = limb;
+    names.glue_line = static_cast<int>(stretch.line);
+    names.back_lamination = static_cast<int>(stretch.back);
+    std::string name = layer_of(bow_case, names);
+    if (name.size() > 26)
+      name = name.substr(0, 23) + "...";
+    text += fmt::format("  {:<26}{:>14}", name, fmt::format("{:.1f} to {:.1f}", stretch.from / inch, stretch.to / inch));
+    const auto layer = of_stretch(map, limb, stretch);
+    if (layer.empty())
+    {
+      text += "   all of it is near a layer's end, the handle or the nock\n";
+      continue;
+    }
     const InchMargin *bond = tightest(layer, [](const InchMargin &m) { return -m.bond; });
     const InchMargin *patch = tightest(layer, [](const InchMargin &m) { return m.patch; });
     const auto worst = std::max_element(layer.begin(), layer.end(),
                                         [](const InchMargin *a, const InchMargin *b) { return a->index < b->index; });
-    std::string name = layer_of(bow_case, *layer.front());
-    if (name.size() > 30)
-      name = name.substr(0, 27) + "...";
-    text += fmt::format("  {:<30}{:>9.2f}  {:>11} {:>6}   {:>16} {:>6}\n", name, (*worst)->index,
+    text += fmt::format("{:>11}  {:>11} {:>6}   {:>16} {:>6}\n", strength_used((*worst)->index),
                         bond == nullptr ? "-" : fmt::format("{:.0f} %", 100. * bond->bond), where_words(bond),
                         patch == nullptr ? "any" : patch_told(*patch), where_words(patch));
   }
@@ -158,9 +186,9 @@ std::string margin_words(const Case &bow_case, const MarginMap &map)
     return text + "  " + wrapped("The bow cannot be drawn: " + map.reason + ".", 2) + "\n";
   text +=
       "  " +
-      wrapped(fmt::format("The largest fault that keeps every index at or below {:.2f} at {}, one at a time, where each layer "
-                          "bears least of it. Stations are inches from the middle of the handle.",
-                          map.level, draw_told(bow_case, bow_case.bow.full_draw)),
+      wrapped(fmt::format("The largest fault that leaves every layer at or below {:.0f} % of its strength at {}, one at a time, "
+                          "where each bears least of it. Inches are from the middle of the handle.",
+                          map.level / percent, draw_told(bow_case, bow_case.bow.full_draw)),
               2) +
       "\n\n";
   if (!bow_case.bow.lower)
@@ -175,7 +203,10 @@ std::string margin_words(const Case &bow_case, const MarginMap &map)
              "grain would break, however small the knot, none is told (of a hole through straight grain, bored or a worm's, the "
              "table of every inch has the size); an open patch goes over the whole width, its faces five thousandths apart in "
              "the middle. Draw the bow with the fault in it before giving a piece up. Handle, nock and ends of laminations are "
-             "left out.",
+             "left out." +
+                 std::string(flawed(bow_case.bow.upper) || (bow_case.bow.lower && flawed(*bow_case.bow.lower))
+                                 ? " The flaws that the case has are left out as well: 'limbwright draw' says what they do."
+                                 : ""),
              2) +
          "\n";
 }

@@ -2,8 +2,11 @@
 
 #include "cases/report/answer_parts.h"
 #include "cases/report/output_units.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "cases/run/run.h"
+#include "cases/study/margin_map.h"
+#include "meshing/shape/glue_stretches.h"
 #include "meshing/shape/splits.h"
 
 #include <fmt/core.h>
@@ -22,12 +25,12 @@ std::vector<GlueLineDescription> &glue_of(Case &bow_case, LimbName limb)
 
 void check_room(const LimbDescription &limb, const PatchName &which, const GluePatch &longest)
 {
-  if (longest.from < limb.root_station || longest.to > limb.tip_station)
+  const double middle = 0.5 * (longest.from + longest.to);
+  if (!runs_through(glue_stretches(LimbShape(limb)), which.glue_line, longest.from, longest.to))
     throw std::invalid_argument(
-        fmt::format("a patch of {:.2f} in about its middle at {:.2f} in does not lie on the limb, {:.2f} to "
-                    "{:.2f} in",
-                    (longest.to - longest.from) / inch, 0.5 * (longest.from + longest.to) / inch, limb.root_station / inch,
-                    limb.tip_station / inch));
+        fmt::format("a patch of {:.2f} in about its middle at {:.2f} in does not lie on its glue line, for "
+                    "what is glued there ends before",
+                    (longest.to - longest.from) / inch, middle / inch));
   const auto &patches = limb.glue[which.glue_line].patches;
   for (std::size_t i = 0; i < patches.size(); ++i)
     if (i != which.patch && patches[i].from < longest.to && longest.from < patches[i].to)
@@ -41,9 +44,12 @@ PatchAtLength at_length(const DrawResults &results, const PatchName &which, doub
   row.length = length;
   row.complete = results.complete;
   row.reason = results.reason;
-  if (!results.complete)
+  if (results.complete)
+    row.draw_weight = results.draw_weight;
+  else if (results.draw_length > results.brace_height && results.draw_weight > 0.)
+    row.reached = results.draw_length;
+  else
     return row;
-  row.draw_weight = results.draw_weight;
   const auto ours = [&](int line, double station)
   { return line == static_cast<int>(which.glue_line) && std::abs(station - middle) < 0.51 * length; };
   for (const LimbSnapshot &limb : results.snapshots.back().limbs)
@@ -58,22 +64,27 @@ PatchAtLength at_length(const DrawResults &results, const PatchName &which, doub
 }
 } // namespace
 
-double PatchAtLength::index() const
+const PatchEnd *PatchAtLength::worse_end() const
 {
-  return std::max(handle_end ? handle_end->index() : 0., tip_end ? tip_end->index() : 0.);
+  if (tip_end && (!handle_end || tip_end->index() >= handle_end->index()))
+    return &*tip_end;
+  return handle_end ? &*handle_end : nullptr;
 }
 
-std::optional<double> PatchLengths::critical() const
+double PatchAtLength::index() const
 {
-  const PatchAtLength *before = nullptr;
+  const PatchEnd *end = worse_end();
+  return end == nullptr ? 0. : end->index();
+}
+
+std::optional<std::pair<double, double>> PatchLengths::critical() const
+{
+  const PatchAtLength *held = nullptr;
   for (const PatchAtLength &row : rows)
-  {
-    if (!row.complete)
-      continue;
-    if (before != nullptr && before->index() < 1. && row.index() >= 1.)
-      return before->length + (row.length - before->length) * (1. - before->index()) / (row.index() - before->index());
-    before = &row;
-  }
+    if (row.could_grow())
+      return held == nullptr ? std::nullopt : std::optional(std::pair(held->length, row.length));
+    else if (row.holds())
+      held = &row;
   return std::nullopt;
 }
 
@@ -102,48 +113,133 @@ PatchLengths solve_patch_lengths(const Case &bow_case, const PatchName &which, s
   changed.solve.cycles = 0;
   GluePatch &patch = glue_of(changed, which.limb)[which.glue_line].patches[which.patch];
   PatchLengths found;
+  found.limb = which.limb;
   found.middle = 0.5 * (patch.from + patch.to);
   found.glue_line = static_cast<int>(which.glue_line);
   GluePatch longest = patch;
   longest.from = found.middle - 0.5 * lengths.back();
   longest.to = found.middle + 0.5 * lengths.back();
   check_room(limb_of(bow_case, which.limb), which, longest);
-  for (const double length : lengths)
+  const auto solve = [&](double length)
   {
     patch.from = found.middle - 0.5 * length;
     patch.to = found.middle + 0.5 * length;
     const DrawResults results = run_draw(changed, {}, listener, stop);
-    if (stop != nullptr && *stop)
-    {
-      found.stopped = true;
+    found.stopped = stop != nullptr && *stop;
+    if (found.stopped)
+      return;
+    const auto next = std::find_if(found.rows.begin(), found.rows.end(), [&](const auto &row) { return row.length > length; });
+    found.rows.insert(next, at_length(results, which, found.middle, length));
+  };
+  for (const double length : lengths)
+    if (!found.stopped)
+      solve(length);
+  constexpr int most_between = 4;
+  constexpr double near_enough = 0.1; // [1]
+  for (int i = 0; i < most_between && !found.stopped; ++i)
+  {
+    const auto critical = found.critical();
+    if (!critical || critical->second - critical->first <= near_enough * critical->second)
       break;
-    }
-    found.rows.push_back(at_length(results, which, found.middle, length));
+    const std::size_t n_told = found.rows.size();
+    const double middle = 0.5 * (critical->first + critical->second);
+    solve(middle);
+    const bool told =
+        std::any_of(found.rows.begin(), found.rows.end(),
+                    [middle](const PatchAtLength &row) { return row.length == middle && (row.holds() || row.could_grow()); });
+    if (found.rows.size() == n_told || !told)
+      break;
   }
   return found;
 }
 
+double patch_bound(const Case &bow_case, const PatchName &which, const std::atomic<bool> *stop)
+{
+  const LimbDescription &limb = limb_of(bow_case, which.limb);
+  const GluePatch &patch = limb.glue[which.glue_line].patches[which.patch];
+  const double middle = 0.5 * (patch.from + patch.to);
+  const std::vector<GlueStretch> stretches = glue_stretches(LimbShape(limb));
+  const GlueStretch *stretch = stretch_at(stretches, which.glue_line, middle);
+  double least = not_known;
+  if (stretch != nullptr)
+    for (const InchMargin &margin : margin_map(bow_case, 1., stop).inches)
+      if (margin.limb == which.limb && margin.glue_line == static_cast<int>(stretch->line) &&
+          margin.back_lamination == static_cast<int>(stretch->back) && std::abs(margin.station - middle) <= 0.5 * inch + 1e-9 &&
+          !(margin.patch >= least))
+        least = margin.patch;
+  return least;
+}
+
+namespace
+{
+/// Why the index of a longer patch is lower, where one is.
+std::string falling_words(const PatchLengths &found)
+{
+  for (std::size_t i = 1; i < found.rows.size(); ++i)
+  {
+    const PatchAtLength &shorter = found.rows[i - 1], &longer = found.rows[i];
+    if (!shorter.holds() || !longer.holds() || shorter.index() < longer.index() + 0.01)
+      continue;
+    const PatchEnd &before = *shorter.worse_end(), &after = *longer.worse_end();
+    return fmt::format(
+        "At {:.2f} in the index is lower than at {:.2f} in. The gap is the same at every length, so that the shorter "
+        "a patch is the steeper its faces stand to each other at its ends: there {:.0f} % of the energy is "
+        "opening, against {:.0f} % in the longer one, and opening takes less to grow than sliding. Where a patch "
+        "is longer still shear, or a layer that begins to buckle, takes the index up again.\n",
+        longer.length / inch, shorter.length / inch, 100. * (1. - before.sliding_share()), 100. * (1. - after.sliding_share()));
+  }
+  return {};
+}
+
+/// What margins tell of the same place, and whether the solutions bear it out.
+std::string bound_words(const PatchLengths &found)
+{
+  if (std::isnan(found.bound))
+    return {};
+  const auto within = [&](auto is)
+  {
+    return std::any_of(found.rows.begin(), found.rows.end(),
+                       [&](const PatchAtLength &row) { return row.length <= found.bound && is(row); });
+  };
+  std::string text =
+      fmt::format("By the bounds of 'limbwright margins', from the bow without the patch, one of {:.2f} in about here "
+                  "comes to an index of one, its faces five thousandths apart. ",
+                  found.bound / inch);
+  if (within([](const PatchAtLength &row) { return row.could_grow(); }))
+    text += "That is too long: a shorter one that was solved could grow. Count on the solutions. A bound takes either layer as a "
+            "strut in the shape that the bow has without the patch.";
+  else if (within([](const PatchAtLength &row) { return row.holds(); }))
+    text +=
+        "No patch up to that length that was solved could grow. A bound is on the safe side: it takes the layer to be pressed as "
+        "hard, and the shear to gather as fully, as without the patch.";
+  return text + " The table of 'margins' shows the tightest inch of a whole glue line, which may be another, at its own level.\n";
+}
+} // namespace
+
 std::string patch_lengths_words(const Case &bow_case, const PatchLengths &found)
 {
   HotSpot names;
+  names.limb = found.limb;
   names.glue_line = found.glue_line;
+  names.station = found.middle;
   std::string text = fmt::format("Open patch in the glue line {}, about {:.2f} in from the middle of the handle\n\n",
                                  layer_name(bow_case, names), found.middle / inch);
-  text += "  patch   weight   index at the end     energy it frees, in-lb per sq in     loose layer\n"
+  text += "  patch   weight    used at the end     energy it frees, in-lb per sq in     loose layer\n"
           "     in       lb   handle      tip       handle         tip      takes      buckles\n";
   for (const PatchAtLength &row : found.rows)
   {
     if (!row.complete)
     {
-      text += fmt::format("  {:5.2f}  {}\n", row.length / inch, wrapped("not finished: " + row.reason, 9, 80));
+      const std::string so_far = std::isnan(row.reached) ? std::string()
+                                                         : fmt::format("; it was drawn to {}, with an index of {:.2f} there",
+                                                                       draw_told(bow_case, row.reached), row.index());
+      text += fmt::format("  {:5.2f}  {}\n", row.length / inch, wrapped("not finished: " + row.reason + so_far, 9, 80));
       continue;
     }
-    const auto index = [](const std::optional<PatchEnd> &end)
-    { return end ? fmt::format("{:.2f}", end->index()) : std::string("-"); };
+    const auto index = [](const std::optional<PatchEnd> &end) { return end ? strength_used(end->index()) : std::string("-"); };
     const auto energy = [](const std::optional<PatchEnd> &end)
     { return end ? fmt::format("{:.2f}", end->total() / inch_pound_per_square_inch) : std::string("-"); };
-    const std::optional<PatchEnd> &worse =
-        row.tip_end && (!row.handle_end || row.tip_end->index() >= row.handle_end->index()) ? row.tip_end : row.handle_end;
+    const PatchEnd *worse = row.worse_end();
     text += fmt::format("  {:5.2f}  {:7.1f}  {:>7}  {:>7}  {:>11}  {:>10}  {:>9}      {}\n", row.length / inch,
                         row.draw_weight / pound_force, index(row.handle_end), index(row.tip_end), energy(row.handle_end),
                         energy(row.tip_end),
@@ -153,24 +249,33 @@ std::string patch_lengths_words(const Case &bow_case, const PatchLengths &found)
                                               : "at " + draw_told(bow_case, row.buckles->draw));
   }
   text += "\n";
+  const auto anyone = [&](auto is) { return std::any_of(found.rows.begin(), found.rows.end(), is); };
   if (const auto critical = found.critical())
-    text += wrapped(
-        fmt::format("Critical length: about {:.2f} in ({:.0f} mm), read between the lengths that were solved. A longer one "
-                    "has the energy to grow by itself by full draw.",
-                    *critical / inch, *critical / millimetre),
-        0);
-  else if (!found.rows.empty() && found.rows.front().complete && found.rows.front().index() >= 1.)
-    text += wrapped("Every length solved has the energy to grow by itself by full draw: the critical length is shorter than the "
-                    "shortest.",
+    text += wrapped(fmt::format("Critical length: between {:.2f} and {:.2f} in ({:.0f} and {:.0f} mm), both solved. A longer one "
+                                "has the energy to grow by itself by full draw.",
+                                critical->first / inch, critical->second / inch, critical->first / millimetre,
+                                critical->second / millimetre),
                     0);
+  else if (anyone([](const PatchAtLength &row) { return row.could_grow(); }))
+    text += wrapped("The shortest length that was solved has the energy to grow by itself by full draw: the critical length is "
+                    "shorter.",
+                    0);
+  else if (anyone([](const PatchAtLength &row) { return !row.complete; }))
+    text +=
+        wrapped("No length solved has the energy to grow by itself as far as it was drawn; of those that were not finished the "
+                "study says nothing.",
+                0);
   else
     text += "No length solved has the energy to grow by itself up to full draw.";
+  for (const std::string &more : {falling_words(found), bound_words(found)})
+    if (!more.empty())
+      text += "\n" + wrapped(more, 0);
   return text + "\n" +
-         wrapped(
-             "The index is the root of the energy freed over the energy that parting the glue takes. It supposes that the glue "
-             "softens over a length that is short beside the patch: of a patch as short as that, it says too much. These are "
-             "estimates for a maker's judgement.",
-             0) +
+         wrapped("Used: the root of the energy freed over the energy that parting the glue takes; at 100 % it grows. It supposes "
+                 "that the glue "
+                 "softens over a length that is short beside the patch: of a patch as short as that, it says too much. These are "
+                 "estimates for a maker's judgement.",
+                 0) +
          "\n";
 }
 } // namespace limbwright

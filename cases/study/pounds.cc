@@ -14,10 +14,10 @@ namespace limbwright
 {
 namespace
 {
-/// Gives a table knots of its own at stations, its values unchanged.
+/// Gives a table knots of its own at stations, its values unchanged. One straight taper is scraped smoothly, as a hand does.
 void add_knots(StationTable &table, const std::vector<double> &stations)
 {
-  StationTable finer;
+  StationTable finer{{}, {}, table.smooth || table.station.size() <= 2, table.level_before, table.level_after};
   std::vector<double> all = table.station;
   for (const double s : stations)
     if (std::none_of(all.begin(), all.end(), [s](double other) { return std::abs(other - s) < 1e-4; }))
@@ -104,6 +104,16 @@ std::string thousandths(const char *verb_less, const char *verb_more, double amo
   return fmt::format("{} {:.4f} in", amount < 0. ? verb_less : verb_more, std::abs(amount) / inch);
 }
 
+// What the most of it does, where that is less than was asked for. rate: [N] per amount.
+std::string too_little(const Way &way, double rate)
+{
+  const double lost = std::abs(rate) * way.most / pound_force;
+  constexpr double hardly = 0.2; // [lb] less than a scale at the bench shows
+  const std::string most = way.how_much(rate > 0. ? -way.most : way.most);
+  return lost < hardly ? "hardly changes the weight (" + most + fmt::format(" takes {:.1f} lb)", lost)
+                       : "not enough alone (" + most + fmt::format(" takes {:.1f} lb)", lost);
+}
+
 std::vector<Way> ways_of(const Case &bow_case)
 {
   std::vector<Way> ways;
@@ -139,10 +149,10 @@ std::vector<Way> ways_of(const Case &bow_case)
                           limb->section.back_width_factor += amount;
                     },
                     -1e-5, 0.5,
-                    [](double amount) { return fmt::format("back {:.0f} % narrower than belly", -amount / percent); }});
+                    [](double amount) { return fmt::format("{:.0f} % narrower than the belly", -amount / percent); }});
   ways.push_back({"other brace height", [](Case &moved, double amount) { moved.bow.brace_height += amount; }, 1e-5, 1.5 * inch,
                   [](double amount)
-                  { return fmt::format("string {}, brace {:+.2f} in", amount < 0. ? "longer" : "shorter", amount / inch); }});
+                  { return fmt::format("{:.2f} in {}", std::abs(amount) / inch, amount < 0. ? "lower" : "higher"); }});
   return ways;
 }
 } // namespace
@@ -200,8 +210,12 @@ std::optional<Pounds> where_pounds_are(const Case &bow_case, const Resizing &wha
   for (const Way &way : ways_of(knotted))
   {
     const BowFigures rate = derivative(bow, knotted, pounds.base, way.change, way.small);
+    if (!std::isfinite(rate.weight))
+      continue;
     const double amount = -lost / rate.weight;
     Route route{way.words, way.how_much(amount), std::abs(amount) <= way.most, {}, 0.};
+    if (!route.of_sense)
+      route.how_much = too_little(way, rate.weight);
     for (double BowFigures::*figure :
          {&BowFigures::weight, &BowFigures::belly_index, &BowFigures::back_index, &BowFigures::glue_index,
           &BowFigures::belly_strain, &BowFigures::back_strain, &BowFigures::glue_shear})
@@ -210,8 +224,7 @@ std::optional<Pounds> where_pounds_are(const Case &bow_case, const Resizing &wha
     const double after =
         std::max(pounds.base.belly_strain + route.change.belly_strain, pounds.base.back_strain + route.change.back_strain);
     route.strain_cost = after / before - 1.;
-    if (std::isfinite(amount))
-      pounds.routes.push_back(std::move(route));
+    pounds.routes.push_back(std::move(route));
   }
   std::stable_sort(pounds.routes.begin(), pounds.routes.end(),
                    [](const Route &a, const Route &b)

@@ -25,8 +25,8 @@ struct InchEffect
 struct Route
 {
   std::string words;       //!< "narrow the limbs"
-  std::string how_much;    //!< "take 5.2 % off every width"
-  bool of_sense = true;    //!< false: it would take more than there is
+  std::string how_much;    //!< "5.2 % off every width"; not of sense: what the most of it takes
+  bool of_sense = true;    //!< false: it would take more than there is, or hardly changes the weight
   BowFigures change;       //!< for the weight to be lost
   double strain_cost = 0.; //!< [1] change of the larger of belly and back strain over itself
 };

@@ -10,6 +10,18 @@
 
 namespace limbwright
 {
+namespace
+{
+/// A signed change in a cell of eight; what rounds to nothing has no sign.
+std::string change_told(double value, int decimals)
+{
+  if (!std::isfinite(value))
+    return fmt::format("{:>8}", "-");
+  const std::string text = fmt::format("{:+.{}f}", value, decimals);
+  return fmt::format("{:>8}", text.find_first_of("123456789") == std::string::npos ? text.substr(1) : text);
+}
+} // namespace
+
 std::string pounds_words(const Case &bow_case, const Resizing &what, const Pounds &pounds, double lost)
 {
   const bool alike = !bow_case.bow.lower;
@@ -28,35 +40,44 @@ std::string pounds_words(const Case &bow_case, const Resizing &what, const Pound
   text +=
       "\n  " +
       wrapped(fmt::format("What 0.005 in off the thickness ({}) or 1/32 in off the whole width does at each inch{}, tapering to "
-                          "nothing an inch to either side; brace height kept. To first order, from one solution.",
+                          "nothing an inch to either side; brace height kept. Good for small changes only.",
                           fmt::join(what.laminations, ", "), alike ? " of both limbs" : ""),
               2) +
       "\n\n";
   text += fmt::format("  {:>10} |{:^32}|{:^32}\n", "", "0.005 in of thickness", "1/32 in of width");
-  const std::string heads = alike ? fmt::format("{:>8}{:>8}{:>8}{:>8}", "lb", "belly", "back", "glue")
-                                  : fmt::format("{:>8}{:>8}{:>8}{:>8}", "lb", "tiller", "belly", "back");
+  const std::string heads = alike ? fmt::format("{:>8}{:>8}{:>8}{:>8}", "lb", "back %", "belly %", "glue %")
+                                  : fmt::format("{:>8}{:>8}{:>8}{:>8}", "lb", "tiller", "back %", "belly %");
   text += fmt::format("  {:>10} |{}|{}\n", "at, in", heads, heads);
   const auto side = [&](const BowFigures &f)
   {
-    const auto cell = [](double value, int decimals)
-    { return std::isfinite(value) ? fmt::format("{:>+8.{}f}", value, decimals) : fmt::format("{:>8}", "-"); };
-    return alike ? cell(f.weight / pound_force, 2) + cell(f.belly_index, 3) + cell(f.back_index, 3) + cell(f.glue_index, 3)
-                 : cell(f.weight / pound_force, 2) + cell(f.tiller / inch, 3) + cell(f.belly_index, 3) + cell(f.back_index, 3);
+    const std::string weight = change_told(f.weight / pound_force, 2), back = change_told(f.back_index / percent, 1),
+                      belly = change_told(f.belly_index / percent, 1);
+    return alike ? weight + back + belly + change_told(f.glue_index / percent, 1)
+                 : weight + change_told(f.tiller / inch, 3) + back + belly;
   };
   for (const InchEffect &effect : pounds.inches)
     text += fmt::format("  {:>6}{:>4.0f} |{}|{}\n", alike ? "" : limb_key(effect.limb), effect.station / inch,
                         side(effect.thickness), side(effect.width));
-  text += alike ? "  belly, back, glue: change of the worst index there is.\n"
-                : "  tiller: upper less lower, at full draw, in. belly, back: change of the worst index there is.\n";
-  text += fmt::format("\n  Ways to lose {}, least strain first (to first order)\n  {:<34}{:<32}{:>9}{:>8}{:>8}{:>8}\n",
-                      number(lost, pound_force, "lb", 1), "", "", "strain", "belly", "back", "glue");
+  text += alike ? "  back, belly, glue: change of what is used of its strength, at the worst place.\n"
+                : "  tiller: upper less lower, at full draw, in. back, belly: change of what is used of\n"
+                  "  its strength, at the worst place.\n";
+  text += fmt::format("\n  Ways to lose {}, least strain first (good for small changes only)\n  {:<46}{:>8}{:>8}{:>8}{:>8}\n",
+                      number(lost, pound_force, "lb", 1), "", "strain %", "back %", "belly %", "glue %");
   for (const Route &route : pounds.routes)
+  {
+    constexpr std::size_t wide = 46;
+    std::string words = route.words + ": " + route.how_much;
     if (route.of_sense)
-      text +=
-          fmt::format("  {:<34}{:<32}{:>+7.1f} %{:>+8.3f}{:>+8.3f}{:>+8.3f}\n", route.words, route.how_much,
-                      route.strain_cost / percent, route.change.belly_index, route.change.back_index, route.change.glue_index);
+    {
+      if (words.size() > wide)
+        words += "\n  " + std::string(wide, ' ');
+      text += fmt::format("  {:<{}}{}{}{}{}\n", words, wide, change_told(route.strain_cost / percent, 1),
+                          change_told(route.change.back_index / percent, 1), change_told(route.change.belly_index / percent, 1),
+                          change_told(route.change.glue_index / percent, 1));
+    }
     else
-      text += fmt::format("  {:<34}not by itself: {}\n", route.words, route.how_much);
-  return text + "  strain: change of the largest strain along the grain; then of the worst indices.\n";
+      text += "  " + wrapped(words, 4) + "\n";
+  }
+  return text + "  strain: change of the largest strain along the grain.\n";
 }
 } // namespace limbwright

@@ -39,13 +39,16 @@ std::string trimmed(const std::string &text)
   return from == std::string::npos ? std::string{} : text.substr(from, to - from + 1);
 }
 
-void strengthen(Material &material, double factor)
+/// The strengths of a piece of wood whose modulus is off by a share, and which is off by itself in standard deviations. scatter:
+/// [1] of compression along the grain.
+void strengthen(Material &material, double scatter, double modulus_off, double own_deviates)
 {
-  Strengths &s = material.strengths;
-  for (double *strength :
-       {&s.tension_L, &s.compression_L, &s.tension_R, &s.compression_R, &s.tension_T, &s.compression_T, &s.shear_LR, &s.shear_LT,
-        &s.shear_RT, &material.modulus_of_rupture, &material.crushing.floor, &material.crushing.falling})
-    *strength *= factor;
+  for (auto [variation, values] : varying_strengths(material))
+  {
+    variation.deviation *= scatter / wood_variation::compression.deviation;
+    for (double *strength : values)
+      *strength *= strength_over_species(variation, modulus_off / wood_variation::modulus, own_deviates);
+  }
 }
 } // namespace
 
@@ -115,7 +118,7 @@ std::vector<Tolerance> tolerances_of(const Case &bow_case, const ScatterSizes &s
     add(Kind::modulus, index, wood ? sizes.wood_modulus : sizes.glass_modulus, "modulus of " + name);
     if (wood)
     {
-      add(Kind::strength, index, sizes.wood_strength, "strength of " + name);
+      add(Kind::strength, index, sizes.wood_strength, "strength of " + name + " at its modulus");
       add(Kind::density, index, sizes.wood_density, "density of " + name);
     }
   }
@@ -144,6 +147,13 @@ Case as_built(const Case &bow_case, const std::vector<Tolerance> &tolerances, co
       bow.materials.try_emplace(own, bow.materials.at(name));
       name = own;
     }
+  const auto modulus_off = [&](int lamination) // [1]
+  {
+    for (std::size_t t = 0; t < tolerances.size(); ++t)
+      if (tolerances[t].kind == Kind::modulus && tolerances[t].lamination == lamination)
+        return tolerances[t].deviation * deviations[t];
+    return 0.;
+  };
   for (std::size_t t = 0; t < tolerances.size(); ++t)
   {
     const Tolerance &tolerance = tolerances[t];
@@ -163,7 +173,7 @@ Case as_built(const Case &bow_case, const std::vector<Tolerance> &tolerances, co
     if (tolerance.kind == Kind::modulus)
       stiffen(material, 1. + off);
     if (tolerance.kind == Kind::strength)
-      strengthen(material, 1. + off);
+      strengthen(material, tolerance.deviation, modulus_off(tolerance.lamination), deviations[t]);
     if (tolerance.kind == Kind::density)
       material.density *= 1. + off;
     if (tolerance.kind == Kind::thickness)

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "cases/reader/case.h"
+#include "materials/wood_variation.h"
 
 #include <cstdint>
 #include <string>
@@ -10,19 +11,21 @@ namespace limbwright
 {
 /// How much what is built differs from what was drawn up: standard deviations of normal distributions, cut at three of them (what
 /// is farther off is put aside in the shop). Every lamination has a thickness, a modulus, a strength and a density of its own;
-/// like limbs are built alike.
+/// like limbs are built alike. A stiff piece of wood is a strong one too: its strengths follow its modulus, and are off by
+/// themselves besides (strength_over_species()).
 struct ScatterSizes
 {
-  double wood_thickness = 0.002 * 0.0254;   //!< [m] of a ground strip or stave; our judgement
-  double glass_thickness = 0.0007 * 0.0254; //!< [m] of anything that is no wood or bamboo; our judgement
-  double wood_modulus = 0.22;               //!< [1] FPL 2010 (GTR-190), Table 5-6, modulus of elasticity: whole species; a shop
-                                            //!< that takes its strips from one board, or weighs and flexes them, has less
-  double glass_modulus = 0.03;              //!< [1] our judgement
-  double wood_density = 0.10;               //!< [1] FPL 2010, Table 5-6, specific gravity
-  double wood_strength = 0.18;              //!< [1] FPL 2010, Table 5-6, compression parallel to grain; of all strengths together
-  double width = 0.012;                     //!< [1] of every width alike; our judgement
-  double draw = 0.25 * 0.0254;              //!< [m] the archer's draw; our judgement
-  double brace = 0.125 * 0.0254;            //!< [m] brace height; our judgement
+  double wood_thickness = 0.002 * 0.0254;        //!< [m] of a ground strip or stave; our judgement
+  double glass_thickness = 0.0007 * 0.0254;      //!< [m] of anything that is no wood or bamboo; our judgement
+  double wood_modulus = wood_variation::modulus; //!< [1] whole species; a shop that takes its strips from one board, or weighs
+                                                 //!< and flexes them, has less
+  double glass_modulus = 0.03;                   //!< [1] our judgement
+  double wood_density = wood_variation::density; //!< [1] specific gravity
+  double wood_strength = wood_variation::compression.deviation; //!< [1] in compression along the grain; other strengths' scatter
+                                                                //!< is to it as wood_variation.h has it
+  double width = 0.012;                                         //!< [1] of every width alike; our judgement
+  double draw = 0.25 * 0.0254;                                  //!< [m] the archer's draw; our judgement
+  double brace = 0.125 * 0.0254;                                //!< [m] brace height; our judgement
 };
 
 /// "wood_modulus = 10 %", "draw = 0.2 in": sets one of them. Complains in `error`.
@@ -46,7 +49,7 @@ struct Tolerance
   Kind kind = Kind::thickness;
   int lamination = -1;   //!< index in each limb, or -1
   double deviation = 0.; //!< standard deviation; [m] or [1]
-  std::string words;     //!< "thickness of belly-side maple"
+  std::string words;     //!< "thickness of belly-side maple"; a strength's is what it is off at the modulus that the piece has
 };
 
 /// What scatters in a bow; nothing whose deviation is zero.
@@ -55,7 +58,7 @@ std::vector<Tolerance> tolerances_of(const Case &bow_case, const ScatterSizes &s
 /// All moduli times a factor, strengths as they are.
 void stiffen(Material &material, double factor);
 
-/// The bow as one was built: off by `deviations`, one for each tolerance, in standard deviations.
+/// The bow as one was built: off by `deviations`, one for each tolerance, independent of each other, in standard deviations.
 Case as_built(const Case &bow_case, const std::vector<Tolerance> &tolerances, const std::vector<double> &deviations);
 
 /// The i-th point of a batch, in standard deviations: Sobol's sequence (Joe and Kuo 2008, as Boost has it), shifted by a vector

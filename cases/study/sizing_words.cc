@@ -2,6 +2,7 @@
 
 #include "cases/report/answer_parts.h"
 #include "cases/report/output_units.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "cases/study/bow_figures.h"
 #include "meshing/shape/limb_shape.h"
@@ -17,11 +18,6 @@ namespace limbwright
 namespace
 {
 constexpr double foot = 12. * inch;
-
-std::string index_words(double index)
-{
-  return std::isfinite(index) ? fmt::format("{:.2f}", index) : std::string("not known");
-}
 
 /// The knots of a table within a stretch, its ends included.
 std::vector<double> knots(const StationTable &table, double from, double to)
@@ -50,7 +46,7 @@ double longest_taper(const StationTable &table, const std::vector<double> &stati
 std::string grind_list(const Case &was, const Case &is, const Resizing &what)
 {
   std::string text = fmt::format("  {:<20}{:>8}{:>8}{:>13}   {:<}\n  {:<20}{:>8}{:>8}{:>13}\n", "Grind", "butt", "tip", "taper",
-                                 "(as drawn up: butt, tip)", "", "in", "in", "in per foot");
+                                 "(before: butt, tip)", "", "in", "in", "in per foot");
   const LimbDescription &before = was.bow.upper, &after = is.bow.upper;
   for (std::size_t i = 0; i < after.laminations.size(); ++i)
   {
@@ -76,7 +72,7 @@ std::string grind_list(const Case &was, const Case &is, const Resizing &what)
 
 std::string width_list(const Case &was, const Case &is)
 {
-  std::string text = fmt::format("  {:>10}{:>10}   ({})\n", "station", "width", "as drawn up");
+  std::string text = fmt::format("  {:>10}{:>10}   ({})\n", "station", "width", "before");
   const LimbDescription &limb = is.bow.upper;
   for (const double s : knots(limb.width, limb.root_station, limb.tip_station))
     text +=
@@ -112,8 +108,7 @@ std::string how_words(const Resizing &what)
     return "Every width is multiplied alike: the outline keeps its shape.";
   if (what.in_proportion)
     return "The piece feathers out within the limb: its ends stay, and it is thicker or thinner in proportion.";
-  return what.laminations.size() > 1 ? "The pieces named are ground to the same tapers with other butts, all changed alike."
-                                     : "The piece is ground to the same taper with another butt.";
+  return what.laminations.size() > 1 ? "Same tapers, new butt thickness, all changed alike." : "Same taper, new butt thickness.";
 }
 } // namespace
 
@@ -121,7 +116,9 @@ std::string amount_words(const Resizing &what, double amount)
 {
   const char *verb = amount < 0. ? "take off" : "add";
   if (what.width)
-    return fmt::format("{} {:.2f} % of every width", verb, 100. * std::abs(amount));
+    return std::abs(amount) < 5e-5 ? "change nothing" : fmt::format("{} {:.2f} % of every width", verb, 100. * std::abs(amount));
+  if (std::abs(amount) < 5e-5 * inch)
+    return "change nothing";
   const std::string pieces =
       what.laminations.size() == 1 ? what.laminations.front() : fmt::format("each of {}", fmt::join(what.laminations, ", "));
   return fmt::format("{} {:.4f} in {} {}{}", verb, std::abs(amount) / inch, amount < 0. ? "from" : "to", pieces,
@@ -132,7 +129,8 @@ std::string sizing_words(const Case &was, const Resizing &what, const Sizing &si
 {
   const double first = sizing.trials.empty() ? not_known : sizing.trials.front().weight;
   if (sizing.results.snapshots.empty())
-    return wrapped("The bow as drawn up could not be drawn, so there is nothing to start from: " + sizing.reason + ".", 0) + "\n";
+    return wrapped("The bow as described could not be drawn, so there is nothing to start from: " + sizing.reason + ".", 0) +
+           "\n";
   const BowFigures f = figures_of(sizing.sized, sizing.results);
   std::string text = (was.title.empty() ? was.name : was.title) + "\n\n";
   const std::string at = draw_told(was, was.bow.full_draw);
@@ -148,12 +146,22 @@ std::string sizing_words(const Case &was, const Resizing &what, const Sizing &si
   text += "\n  " + wrapped(how_words(what), 2) + "\n\n";
   text +=
       (what.width ? width_list(was, sizing.sized) : grind_list(was, sizing.sized, what)) + "\n" + stack_list(sizing.sized) + "\n";
-  text += fmt::format("  It then weighs {} at {} ({} as drawn up), rises {} at full draw and stores {}.\n",
-                      number(f.weight, pound_force, "lb", 1), at, number(first, pound_force, "lb", 1),
-                      number(f.rise, pound_force / inch, "lb per in", 2), number(f.energy, foot_pound, "ft-lb", 1));
-  text += fmt::format("  Worst index: belly {}, back {}, glue {}. Each limb weighs {}.\n", index_words(f.belly_index),
-                      index_words(f.back_index), index_words(f.glue_index), number(0.5 * f.mass, ounce_mass, "oz", 1));
-  text += fmt::format("  Found in {} whole solutions.\n", sizing.trials.size());
+  text += "  " +
+          wrapped(fmt::format("It then weighs {} at {} ({} before), rises {} at full draw and stores {}. Each limb weighs {}.",
+                              number(f.weight, pound_force, "lb", 1), at, number(first, pound_force, "lb", 1),
+                              number(f.rise, pound_force / inch, "lb per in", 2), number(f.energy, foot_pound, "ft-lb", 1),
+                              number(0.5 * f.mass, ounce_mass, "oz", 1)),
+                  2) +
+          "\n";
+  const Verdict verdict = verdict_of(sizing.sized, sizing.results);
+  text +=
+      "  " +
+      wrapped(capital(level_words(verdict.level)) + ". " + hardest_worked_words(sizing.sized, verdict, sizing.results.symmetric),
+              2) +
+      "\n";
+  if (const auto balance = balance_words(sizing.sized, verdict, sizing.results.symmetric); !balance.empty())
+    text += "  " + wrapped(balance, 2) + "\n";
+  text += fmt::format("  Found in {} full run{}.\n", sizing.trials.size(), sizing.trials.size() == 1 ? "" : "s");
   return text;
 }
 } // namespace limbwright

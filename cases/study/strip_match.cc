@@ -44,7 +44,7 @@ void add_knots_of(StationTable &table, const StationTable &other)
     if (std::none_of(stations.begin(), stations.end(), [s](double have) { return std::abs(have - s) < 1e-4; }))
       stations.push_back(s);
   std::sort(stations.begin(), stations.end());
-  StationTable finer;
+  StationTable finer{{}, {}, table.smooth || table.station.size() <= 2, table.level_before, table.level_after};
   for (const double s : stations)
   {
     finer.station.push_back(s);

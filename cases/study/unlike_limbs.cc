@@ -49,7 +49,8 @@ std::string table_literal(const StationTable &table)
   std::string rows;
   for (std::size_t i = 0; i < table.station.size(); ++i)
     rows += fmt::format("{}[{:.6g}, {:.6g}]", rows.empty() ? "" : ", ", table.station[i] / inch, table.value[i] / inch);
-  return "{s = \"in\", thickness = \"in\", rows = [" + rows + "]}";
+  return fmt::format("{{s = \"in\", thickness = \"in\", between_rows = \"{}\", rows = [{}]}}",
+                     table.smooth ? "smooth" : "straight", rows);
 }
 
 /// The tables of one limb under its own name.

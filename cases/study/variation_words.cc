@@ -19,7 +19,8 @@ struct Figure
 {
   const char *name, *unit; // in the file
   const char *head, *told; // on the screen
-  int decimals;
+  int wide, decimals;
+  double told_size; // of the unit on the screen
   double size_of_unit;
   double (*value)(const BowFigures &);
 };
@@ -27,23 +28,25 @@ struct Figure
 const std::vector<Figure> &figures()
 {
   static const std::vector<Figure> list{
-      {"draw_weight", "lb", "weight", "lb", 1, pound_force, [](const BowFigures &f) { return f.weight; }},
-      {"stack_mid_limb", "in", "stack", "in", 3, inch, [](const BowFigures &f) { return f.stack; }},
-      {"balance", "", "bal.", "", 2, 1., [](const BowFigures &f) { return f.balance(); }},
-      {"belly_index", "", "belly", "", 2, 1., [](const BowFigures &f) { return f.belly_index; }},
-      {"back_index", "", "back", "", 2, 1., [](const BowFigures &f) { return f.back_index; }},
-      {"core_index", "", "core", "", 2, 1., [](const BowFigures &f) { return f.core_index; }},
-      {"glue_index", "", "glue", "", 2, 1., [](const BowFigures &f) { return f.glue_index; }},
-      {"set", "in", "set", "in", 2, inch, [](const BowFigures &f) { return f.set; }},
-      {"mass_both_limbs", "oz", "limbs", "oz", 1, ounce_mass, [](const BowFigures &f) { return f.mass; }},
-      {"mass_outer_8_in", "grain", "outer", "gr", 0, grain, [](const BowFigures &f) { return f.outer_mass; }},
-      {"energy", "ft_lb", "energy", "ft-lb", 1, foot_pound, [](const BowFigures &f) { return f.energy; }},
-      {"rise_at_full_draw", "lb/in", "rise", "lb/in", 2, pound_force / inch, [](const BowFigures &f) { return f.rise; }},
-      {"brace_tension", "lb", "", "", 1, pound_force, [](const BowFigures &f) { return f.brace_tension; }},
-      {"belly_strain", "%", "", "", 3, percent, [](const BowFigures &f) { return f.belly_strain; }},
-      {"back_strain", "%", "", "", 3, percent, [](const BowFigures &f) { return f.back_strain; }},
-      {"core_strain", "%", "", "", 3, percent, [](const BowFigures &f) { return f.core_strain; }},
-      {"glue_shear", "psi", "", "", 0, psi, [](const BowFigures &f) { return f.glue_shear; }},
+      {"draw_weight", "lb", "weight", "lb", 8, 1, pound_force, pound_force, [](const BowFigures &f) { return f.weight; }},
+      {"stack_mid_limb", "in", "stack", "in", 6, 3, inch, inch, [](const BowFigures &f) { return f.stack; }},
+      {"balance", "", "", "", 0, 2, 1., 1., [](const BowFigures &f) { return f.balance(); }},
+      {"back_index", "", "back", "%", 5, 0, percent, 1., [](const BowFigures &f) { return f.back_index; }},
+      {"belly_index", "", "belly", "%", 6, 0, percent, 1., [](const BowFigures &f) { return f.belly_index; }},
+      {"core_index", "", "core", "%", 5, 0, percent, 1., [](const BowFigures &f) { return f.core_index; }},
+      {"glue_index", "", "glue", "%", 5, 0, percent, 1., [](const BowFigures &f) { return f.glue_index; }},
+      {"worst_index", "", "", "", 0, 0, percent, 1., [](const BowFigures &f) { return f.worst_index; }},
+      {"set", "in", "set", "in", 5, 2, inch, inch, [](const BowFigures &f) { return f.set; }},
+      {"mass_both_limbs", "oz", "limbs", "oz", 6, 1, ounce_mass, ounce_mass, [](const BowFigures &f) { return f.mass; }},
+      {"mass_outer_8_in", "grain", "", "", 0, 0, grain, grain, [](const BowFigures &f) { return f.outer_mass; }},
+      {"energy", "ft_lb", "energy", "ft-lb", 7, 1, foot_pound, foot_pound, [](const BowFigures &f) { return f.energy; }},
+      {"rise_at_full_draw", "lb/in", "rise", "lb/in", 6, 2, pound_force / inch, pound_force / inch,
+       [](const BowFigures &f) { return f.rise; }},
+      {"brace_tension", "lb", "", "", 0, 1, pound_force, pound_force, [](const BowFigures &f) { return f.brace_tension; }},
+      {"belly_strain", "%", "", "", 0, 3, percent, percent, [](const BowFigures &f) { return f.belly_strain; }},
+      {"back_strain", "%", "", "", 0, 3, percent, percent, [](const BowFigures &f) { return f.back_strain; }},
+      {"core_strain", "%", "", "", 0, 3, percent, percent, [](const BowFigures &f) { return f.core_strain; }},
+      {"glue_shear", "psi", "", "", 0, 0, psi, psi, [](const BowFigures &f) { return f.glue_shear; }},
   };
   return list;
 }
@@ -107,10 +110,10 @@ StudyTable variation_page(const Case &bow_case, const Variation &variation, cons
   { add(name, group, unit, [member](const VariedBow &bow) { return bow.figures.*member; }); };
   figure("draw weight", variation.by.empty() ? "draw weight" : "", told_force, &BowFigures::weight);
   figure("stack", "stack", told_thickness, &BowFigures::stack);
-  figure("belly index", "index", told_index, &BowFigures::belly_index);
-  figure("back index", "index", told_index, &BowFigures::back_index);
-  figure("core index", "index", told_index, &BowFigures::core_index);
-  figure("glue index", "index", told_index, &BowFigures::glue_index);
+  figure("belly", "of its strength", told_used, &BowFigures::belly_index);
+  figure("back", "of its strength", told_used, &BowFigures::back_index);
+  figure("core", "of its strength", told_used, &BowFigures::core_index);
+  figure("glue", "of its strength", told_used, &BowFigures::glue_index);
   figure("set", "set", told_length, &BowFigures::set);
   figure("both limbs", "mass of both limbs", told_mass, &BowFigures::mass);
   figure("outer 8 in of a limb", "mass of the outer 8 in", told_mass, &BowFigures::outer_mass);
@@ -135,6 +138,8 @@ Table variation_table(const Variation &variation, const std::vector<VariedBow> &
   for (const Figure &figure : figures())
     table.columns.push_back(number_column(
         figure.name, figure.unit, bows, [&](const VariedBow &bow) { return figure.value(bow.figures); }, figure.size_of_unit));
+  table.columns.push_back(word_column(
+      "verdict", bows, [](const VariedBow &bow) { return bow.failure.empty() ? level_key(bow.figures.level) : std::string(); }));
   table.columns.push_back(word_column("failure", bows, [](const VariedBow &bow) { return bow.failure; }));
   return table;
 }
@@ -145,9 +150,13 @@ std::string variation_words(const Case &bow_case, const Variation &variation, co
   text += "\n\n";
   for (const VariedKey &key : variation.keys)
     text += "  varied: " + key.path + "\n";
-  std::size_t wide = 8;
+  std::size_t wide = 0;
   for (const VariedBow &bow : bows)
     wide = std::max(wide, label_of(bow).size());
+  // A label too long for 80 columns has a line of its own.
+  constexpr std::size_t most = 11;
+  const bool own_line = wide > most;
+  wide = own_line ? 2 : wide;
   std::string heads = fmt::format("  {:<{}}", "", wide), units = heads;
   if (!variation.by.empty())
   {
@@ -155,31 +164,44 @@ std::string variation_words(const Case &bow_case, const Variation &variation, co
     units += fmt::format("{:>8}", resizes_width(variation) ? "%" : "in");
   }
   for (const Figure &figure : figures())
-    if (*figure.head != '\0')
-    {
-      heads += fmt::format("{:>7}", figure.head);
-      units += fmt::format("{:>7}", figure.told);
-    }
+  {
+    heads += fmt::format("{:>{}}", figure.head, figure.wide);
+    units += fmt::format("{:>{}}", figure.told, figure.wide);
+  }
   text += "\n" + heads + "\n" + units + "\n";
+  bool hard = false, fails = false;
   for (const VariedBow &bow : bows)
   {
-    text += fmt::format("  {:<{}}", label_of(bow), wide);
-    if (!bow.failure.empty())
+    const bool drawn = bow.failure.empty();
+    const bool works_hard = drawn && bow.figures.level == Verdict::Level::works_hard,
+               past = drawn && bow.figures.level == Verdict::Level::fails;
+    hard = hard || works_hard;
+    fails = fails || past;
+    text += past ? "X " : works_hard ? "! " : "  ";
+    text += own_line ? label_of(bow) + "\n    " : fmt::format("{:<{}}", label_of(bow), wide);
+    if (!drawn)
     {
-      text += "  " + bow.failure + "\n";
+      text += "  " + wrapped(bow.failure, 4, 80 - wide - 4) + "\n";
       continue;
     }
     if (!variation.by.empty())
       text += fmt::format("{:>+8.{}f}", told_amount(variation, bow.amount), resizes_width(variation) ? 1 : 4);
     for (const Figure &figure : figures())
-      if (*figure.head != '\0')
+      if (figure.wide > 0)
       {
-        const double value = figure.value(bow.figures) / figure.size_of_unit;
-        text += std::isfinite(value) ? fmt::format("{:>7.{}f}", value, figure.decimals) : fmt::format("{:>7}", "-");
+        const double value = figure.value(bow.figures) / figure.told_size;
+        text += std::isfinite(value) ? fmt::format("{:>{}.{}f}", value, figure.wide, figure.decimals)
+                                     : fmt::format("{:>{}}", "-", figure.wide);
       }
     text += "\n";
   }
-  return text + "\n  Indices fail at one. 'bal.' is back over belly index; the stack, glue in, is half way along the\n"
-                "  limb; 'outer' is the outer 8 in of one limb.\n";
+  text += "\n  Back, belly, core, glue: how much of its strength is used (100 % = it fails). The stack,\n"
+          "  glue in, is half way along the limb.\n";
+  if (hard)
+    text += "  ! working hard: past " + strength_used(comfortable_index) + ", or a wooden belly past " +
+            strength_used(belly_holds_index) + "\n";
+  if (fails)
+    text += "  X past its strength, by these numbers it fails\n";
+  return text;
 }
 } // namespace limbwright

@@ -36,8 +36,7 @@ double strip_width(const LimbShape &shape, const MeshSettings &settings, double 
     if (knot.direction != KnotDirection::through)
       continue;
     const double half = 0.5 * shape.width(knot.station), radius = 0.5 * knot.diameter / half;
-    // What a knot counts as across is minus z.
-    const double beyond = std::max(0., std::abs(place + knot.off_centre / half) - radius);
+    const double beyond = std::max(0., std::abs(place - knot.off_centre / half) - radius);
     size = std::min(size, 2. * radius / strips_per_knot + (settings.growth - 1.) * beyond);
   }
   return size;

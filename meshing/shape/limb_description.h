@@ -13,11 +13,11 @@
 
 namespace limbwright
 {
-// Everything a limb is, before it is strung. Each limb has a frame of its own: x toward the target, y from the handle toward
-// the tip, origin at the pivot (the deepest point of the grip). A lower limb is described in its own frame, as if it were an
-// upper one. Stations s [m] run along the back from the middle of the handle. The back that carries the stations and the side
-// profile is that of the outermost lamination running the whole limb; overlays and backings that stop short lie outside of it
-// or on it. All lengths [m], angles [rad].
+// A limb before it is strung, in a frame of its own: x toward the target, y from the handle toward the tip, origin at the pivot
+// (the deepest point of the grip), z to the archer's right, from the middle of the width. A lower limb is described as an upper
+// one; the bow has its mirror image in y, z stays. Stations s [m] run along the back from the middle of the handle. The back that
+// carries them and the side profile is that of the outermost lamination running the whole limb; overlays and backings that stop
+// short lie outside of it or on it. All lengths [m], angles [rad].
 
 /// Which way the grain of a lamination runs in the side view.
 enum class GrainDirection
@@ -55,7 +55,7 @@ struct GluePatch
   double width_share = 1.; //!< [1] of the width that is so; the rest is as sound as the line
   double gap = 0.;       //!< [m] of an open or filled one: how far the faces stand apart in its middle, falling to nothing toward
                          //!< its ends
-  double across = 0.;    //!< [m] of one over part of the width: its middle from the limb's, along z; a solid has it there
+  double across = 0.;    //!< [m] of one over part of the width: z of its middle; a solid has it there
   std::string filling{}; //!< key into the table of adhesives: what fills the gap, and holds there in place of the line's glue
 
   /// What is left of the line's strength over the whole width [1]: in the side view a fault of part of the width weakens all of
@@ -81,7 +81,7 @@ private:
 };
 
 /// The glue between lamination i and the next one toward the back. Where a lamination is absent, the line on its belly side
-/// goes on between its neighbours.
+/// goes on between its neighbours; what touches what, stretch by stretch, say glue_stretches().
 struct GlueLineDescription
 {
   std::string adhesive;       //!< key into the table of adhesives
@@ -128,9 +128,10 @@ struct NockDescription
 {
   double station = 0.;        //!< [m] where the string leaves the limb
   double depth_fraction = 1.; //!< [1] 0 at the back, 1 at the belly
-  double across = 0.;         //!< [m] of the string from the limb's middle plane, along z; of a solid
+  double across = 0.;         //!< [m] z of the string; of a solid
   double groove_length = 0.;  //!< [m] of the limb before the nock over which the string lies in a groove of the belly
   double groove_depth = 0.;   //!< [m] of the groove's bottom below the belly
+  bool bound = false;         //!< the string's loop goes around the limb: what is open there slides but does not come apart
 };
 
 /// A block on the belly that the string may come to lie on: a hard point. Its own mass and stiffness are left out.

@@ -9,10 +9,13 @@ namespace limbwright
 {
 namespace
 {
-// Gauss's rule of three points on [0, 1]: exact for polynomials of degree five.
-const double gauss_offset = 0.5 * std::sqrt(0.6);
-const std::array<double, 3> gauss_point{0.5 - gauss_offset, 0.5, 0.5 + gauss_offset};
-constexpr std::array<double, 3> gauss_weight{5. / 18., 8. / 18., 5. / 18.};
+// Gauss's rule of four points on [0, 1]: exact for polynomials of degree seven, a cubic width times a cubic thickness among them
+// (Abramowitz and Stegun 1964, Table 25.4).
+const double near_middle = 0.5 * std::sqrt(3. / 7. - 2. / 7. * std::sqrt(1.2)),
+             near_end = 0.5 * std::sqrt(3. / 7. + 2. / 7. * std::sqrt(1.2));
+const std::array<double, 4> gauss_point{0.5 - near_end, 0.5 - near_middle, 0.5 + near_middle, 0.5 + near_end};
+const double heavy = (18. + std::sqrt(30.)) / 72., light = (18. - std::sqrt(30.)) / 72.;
+const std::array<double, 4> gauss_weight{light, heavy, heavy, light};
 } // namespace
 
 double LimbShape::mass(const std::vector<double> &lamination_density, const std::vector<double> &glue_density,
@@ -25,7 +28,7 @@ double LimbShape::mass(const std::vector<double> &lamination_density, const std:
   const auto smooth_mass = [&](const double s, const double from, const double to, const auto &density)
   {
     double sum = 0.;
-    for (std::size_t q = 0; q < 3; ++q)
+    for (std::size_t q = 0; q < gauss_point.size(); ++q)
     {
       const double depth = from + gauss_point[q] * (to - from);
       sum += gauss_weight[q] * density(depth) * width(s, depth) * (1. + depth * limb.profile.lean.slope(s));
@@ -48,9 +51,9 @@ double LimbShape::mass(const std::vector<double> &lamination_density, const std:
   };
 
   double mass = 0.;
-  const std::vector<double> pieces = kinks();
+  const std::vector<double> pieces = this->pieces();
   for (std::size_t piece = 0; piece + 1 < pieces.size(); ++piece)
-    for (std::size_t q = 0; q < 3 && pieces[piece + 1] > from_station; ++q)
+    for (std::size_t q = 0; q < gauss_point.size() && pieces[piece + 1] > from_station; ++q)
     {
       const double begin = std::max(pieces[piece], from_station), length = std::max(0., pieces[piece + 1] - begin);
       const double s = begin + gauss_point[q] * length;

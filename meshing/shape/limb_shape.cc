@@ -210,51 +210,6 @@ double LimbShape::width(const double s, const double depth) const
                             face_width_share(section.belly, widest, whole, whole - from_back)});
 }
 
-std::vector<std::pair<std::size_t, double>> LimbShape::across(const std::size_t lamination, const double s,
-                                                              const double depth) const
-{
-  const auto *crown = std::get_if<ArcFace>(&limb.section.back);
-  if (crown == nullptr || !limb.section.follow_crown)
-    return {{lamination, 1.}};
-  const double widest = limb.width.at(s), whole = stack(s);
-  // Chord of the crown where it has fallen so far, over the width.
-  const auto chord = [&](const double fall) { return fall > 0. ? face_width_share(*crown, widest, whole, fall) : 0.; };
-  std::vector<std::pair<std::size_t, double>> shares;
-  double sum = 0., end = std::numeric_limits<double>::infinity(); // depth in the middle where a lamination ends
-  for (std::size_t i = 0; i < n_laminations(); ++i)
-    if (present(i, s))
-    {
-      const double begin = back_face_depth(i, s) - 0.5 * gap(i, s);
-      if (const double share = chord(depth - begin) - chord(depth - end); share > 0.)
-      {
-        shares.push_back({i, share});
-        sum += share;
-      }
-      end = begin;
-    }
-  for (auto &[i, share] : shares)
-    share /= sum;
-  return shares;
-}
-
-std::size_t LimbShape::lamination_at(const std::size_t lamination, const double s, const double depth, const double across) const
-{
-  const auto *crown = std::get_if<ArcFace>(&limb.section.back);
-  if (crown == nullptr || !limb.section.follow_crown)
-    return lamination;
-  const double widest = limb.width.at(s), whole = stack(s);
-  // The outermost one whose back face, which falls toward the edges, lies above the place.
-  std::size_t found = lamination;
-  for (std::size_t i = 0; i < n_laminations(); ++i)
-    if (present(i, s))
-    {
-      const double fall = depth - back_face_depth(i, s) + 0.5 * gap(i, s);
-      if (fall > 0. && face_width_share(*crown, widest, whole, fall) >= std::abs(across))
-        found = i;
-    }
-  return found;
-}
-
 double LimbShape::prestrain(const std::size_t lamination, const double s, const double depth) const
 {
   const LaminationDescription &description = limb.laminations[lamination];
@@ -280,7 +235,7 @@ bool LimbShape::face_reaches_into(const std::size_t lamination) const
 {
   if (limb.section.follow_crown)
     return true; // each shares its outer part with the next
-  for (const double s : kinks())
+  for (const double s : pieces())
     if (present(lamination, s))
     {
       const double widest = limb.width.at(s), whole = stack(s);

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstddef>
+#include <functional>
 #include <utility>
 #include <vector>
 
@@ -160,9 +161,11 @@ public:
   /// The knot that holds a place, -1 where there is none.
   int knot_at(std::size_t lamination, double s, double depth, double across) const;
 
-  /// Stations from root to tip at which something is not smooth in s: ends, pockets, bevels, knots of lean, width and thickness.
-  /// [m] Ascending, root and tip included, none nearer to the next than same_station.
+  /// Stations from root to tip at which something is not smooth in s: ends, pockets, bevels, rows of lean, width and thickness
+  /// where these run straight between them. [m] Ascending, root and tip included, none nearer to the next than same_station.
   std::vector<double> kinks() const;
+  /// The same with every station at which one polynomial of a table follows another, rows of smooth ones too. [m]
+  std::vector<double> pieces() const;
 
   /// Stations at which the thickness of a lamination, or the width, changes its slope abruptly by more than corner_slope, or the
   /// side profile its curvature by more than corner_bend. [m] Ascending, strictly between root and tip; ends of laminations are
@@ -188,6 +191,7 @@ private:
   double split_falls(std::size_t line, double s, double across) const;
   std::size_t innermost(double s) const;
   std::size_t outermost(double s) const;
+  std::vector<double> borders(const std::function<std::vector<double>(const StationTable &)> &of_table) const;
   void cut_laminations();
   void find_ends();
   void check() const;

@@ -11,11 +11,11 @@ namespace limbwright
 {
 namespace
 {
-// The knots of the table strictly within (from, to), the limits themselves first and last.
+// Where the table's pieces meet strictly within (from, to), the limits themselves first and last.
 std::vector<double> knots_between(const StationTable &table, const double from, const double to)
 {
   std::vector<double> knots{from};
-  for (const double s : table.station)
+  for (const double s : table.pieces())
     if (s > from && s < to)
       knots.push_back(s);
   knots.push_back(to);
@@ -34,7 +34,13 @@ double feather_station(const StationTable &table, const double feather, std::vec
     if (const double t = table.at(knots[i]); t > feather)
     {
       const double t_before = table.at(knots[i - 1]);
-      return knots[i - 1] + (feather - t_before) / (t - t_before) * (knots[i] - knots[i - 1]);
+      if (!table.smooth)
+        return knots[i - 1] + (feather - t_before) / (t - t_before) * (knots[i] - knots[i - 1]);
+      // Between them the table only rises: bisection to rounding.
+      double below = knots[i - 1], above = knots[i];
+      for (int halving = 0; halving < 60; ++halving)
+        (table.at(0.5 * (below + above)) > feather ? above : below) = 0.5 * (below + above);
+      return above;
     }
   return knots.front();
 }
@@ -129,8 +135,22 @@ void LimbShape::find_ends()
 
 std::vector<double> LimbShape::kinks() const
 {
+  return borders([](const StationTable &table) { return table.smooth ? std::vector<double>{} : table.station; });
+}
+
+std::vector<double> LimbShape::pieces() const
+{
+  return borders([](const StationTable &table) { return table.pieces(); });
+}
+
+std::vector<double> LimbShape::borders(const std::function<std::vector<double>(const StationTable &)> &of_table) const
+{
   std::vector<double> all;
-  const auto add = [&all](const StationTable &table) { all.insert(all.end(), table.station.begin(), table.station.end()); };
+  const auto add = [&](const StationTable &table)
+  {
+    const std::vector<double> stations = of_table(table);
+    all.insert(all.end(), stations.begin(), stations.end());
+  };
   add(limb.profile.lean);
   add(limb.width);
   for (const LaminationDescription &lamination : limb.laminations)
@@ -181,7 +201,8 @@ void LimbShape::check() const
           throw std::invalid_argument(which + " overlaps another one of the same glue line.");
     }
   }
-  for (const double s : kinks())
+  const std::vector<double> stations = pieces();
+  for (const double s : stations)
   {
     if (!(limb.width.at(s) > 0.))
       throw std::invalid_argument("The limb has no width at " + inches(s) + ".");
@@ -197,7 +218,7 @@ void LimbShape::check() const
   if (!(limb.section.back_width_factor > 0.) || !(limb.section.belly_width_factor > 0.))
     throw std::invalid_argument("The section's width factors at belly and back must be positive.");
   for (const FaceShape &face : {limb.section.belly, limb.section.back})
-    for (const double s : kinks())
+    for (const double s : stations)
       if (const auto *const arc = std::get_if<ArcFace>(&face))
       {
         if ((arc->radius > 0.) == (arc->rise > 0.))

@@ -13,6 +13,17 @@ namespace
 // wedges.
 constexpr double least_left = 0.2;
 
+// Where laminations follow the crown of the back: the innermost one that runs the whole limb. It takes up the fall; what lies on
+// its belly, a handle block, is glued on flat. Where a splinter has come out of that one, no other runs the whole limb.
+std::size_t crown_rests_on(const LimbShape &shape)
+{
+  const LimbDescription &limb = shape.description();
+  for (std::size_t i = 0; i < shape.n_laminations(); ++i)
+    if (shape.start(i) <= limb.root_station && shape.end(i) >= limb.tip_station)
+      return i;
+  return 0;
+}
+
 bool straight(const FaceShape &face)
 {
   return std::holds_alternative<PlainFace>(face) || std::holds_alternative<TrappedFace>(face);
@@ -41,25 +52,30 @@ void LimbShape::let_faces_fall()
   falling_belly = !straight(limb.section.belly);
   const bool follow = limb.section.follow_crown;
   constexpr int n_looked_at = 60;
+  std::vector<double> looked_at = kinks();
   for (int i = 0; i <= n_looked_at; ++i)
+    looked_at.push_back(limb.root_station + length() * i / n_looked_at);
+
+  const auto fall = [&](bool falls, const FaceShape &face, double s)
+  { return falls ? face_fall(face, limb.width.at(s), stack(s), 1.) : 0.; };
+  const std::size_t rest = follow ? crown_rests_on(*this) : 0;
+  const auto fits = [&](std::size_t lamination, double s, double falls)
   {
-    const double s = limb.root_station + length() * i / n_looked_at, wide = limb.width.at(s), whole = stack(s);
-    const double of_back = falling_back ? face_fall(limb.section.back, wide, whole, 1.) : 0.;
-    const double of_belly = falling_belly ? face_fall(limb.section.belly, wide, whole, 1.) : 0.;
-    // What follows the crown of the back thins the innermost lamination, else the outermost.
-    const std::size_t under_back = follow ? innermost(s) : outermost(s), under_belly = innermost(s);
-    const auto fits = [&](std::size_t lamination, double fall)
-    {
-      double least = thickness(lamination, s);
-      for (const double edge : {-1., 1.})
-        least = std::min(least, slanted_depth(lamination, s, belly_face_depth(lamination, s), edge) -
-                                    slanted_depth(lamination, s, back_face_depth(lamination, s), edge));
-      return fall <= least - least_left * thickness(lamination, s);
-    };
-    if (under_back == under_belly && !fits(under_back, of_back + of_belly))
+    double least = thickness(lamination, s);
+    for (const double edge : {-1., 1.})
+      least = std::min(least, slanted_depth(lamination, s, belly_face_depth(lamination, s), edge) -
+                                  slanted_depth(lamination, s, back_face_depth(lamination, s), edge));
+    return falls <= least - least_left * thickness(lamination, s);
+  };
+  for (const double s : looked_at)
+  {
+    const double of_back = fall(falling_back, limb.section.back, s), of_belly = fall(falling_belly, limb.section.belly, s);
+    // What follows the crown of the back thins the lamination it rests on, else the outermost.
+    const std::size_t under_back = follow ? rest : outermost(s), under_belly = innermost(s);
+    if (under_back == under_belly && !fits(under_back, s, of_back + of_belly))
       falling_back = falling_belly = false;
-    falling_back = falling_back && fits(under_back, of_back);
-    falling_belly = falling_belly && fits(under_belly, of_belly);
+    falling_back = falling_back && fits(under_back, s, of_back);
+    falling_belly = falling_belly && fits(under_belly, s, of_belly);
   }
 }
 
@@ -115,12 +131,63 @@ LimbShape::InSection LimbShape::in_section(const std::size_t lamination, const d
       thickness(lamination, s) > 0. ? (depth - back_face_depth(lamination, s)) / thickness(lamination, s) : 0.;
   if (falling_back)
   {
-    const bool thins = lamination == (section.follow_crown ? innermost(s) : outermost(s));
-    const double share_of_fall = thins ? 1. - below_back : section.follow_crown ? 1. : 0.;
+    const std::size_t under = section.follow_crown ? crown_rests_on(*this) : outermost(s);
+    const double share_of_fall = lamination == under ? 1. - below_back : section.follow_crown && lamination > under ? 1. : 0.;
     place.depth += share_of_fall * face_fall(section.back, widest, whole, across);
   }
   if (falling_belly && lamination == innermost(s))
     place.depth -= below_back * face_fall(section.belly, widest, whole, across);
   return place;
+}
+
+std::vector<std::pair<std::size_t, double>> LimbShape::across(const std::size_t lamination, const double s,
+                                                              const double depth) const
+{
+  const auto *crown = std::get_if<ArcFace>(&limb.section.back);
+  if (crown == nullptr || !limb.section.follow_crown)
+    return {{lamination, 1.}};
+  const double widest = limb.width.at(s), whole = stack(s);
+  const std::size_t rest = crown_rests_on(*this);
+  // Of the width, where the back face of a lamination lies above the depth. [1]
+  const auto covered = [&](std::size_t i)
+  {
+    const double fall = depth - back_face_depth(i, s) + 0.5 * gap(i, s);
+    return fall <= 0. ? 0. : i < rest ? 1. : face_width_share(*crown, widest, whole, fall);
+  };
+  std::vector<std::pair<std::size_t, double>> shares;
+  double sum = 0., before = 0.;
+  for (std::size_t i = 0; i < n_laminations(); ++i)
+    if (present(i, s))
+    {
+      const double now = covered(i);
+      if (now > before)
+      {
+        shares.push_back({i, now - before});
+        sum += now - before;
+      }
+      before = now;
+    }
+  for (auto &[i, share] : shares)
+    share /= sum;
+  return shares;
+}
+
+std::size_t LimbShape::lamination_at(const std::size_t lamination, const double s, const double depth, const double across) const
+{
+  const auto *crown = std::get_if<ArcFace>(&limb.section.back);
+  if (crown == nullptr || !limb.section.follow_crown)
+    return lamination;
+  const double widest = limb.width.at(s), whole = stack(s);
+  const std::size_t rest = crown_rests_on(*this);
+  // The outermost one whose back face, which falls toward the edges, lies above the place.
+  std::size_t found = lamination;
+  for (std::size_t i = 0; i < n_laminations(); ++i)
+    if (present(i, s))
+    {
+      const double fall = depth - back_face_depth(i, s) + 0.5 * gap(i, s);
+      if (fall > 0. && (i < rest || face_width_share(*crown, widest, whole, fall) >= std::abs(across)))
+        found = i;
+    }
+  return found;
 }
 } // namespace limbwright

@@ -14,14 +14,14 @@ struct LayerPlace
 {
   double station = 0.;
   double below_back = 0.; //!< depth below the lamination's back face
-  double across = 0.;     //!< from the middle of the width, in the direction that completes (along the limb, toward the back)
+  double across = 0.;     //!< z: from the middle of the width, positive to the archer's right
 };
 
 /// How the grain is turned from the lamination's own direction. [rad]
 struct GrainTurn
 {
   double dive = 0.; //!< in the side view, positive when it runs toward the back on its way to the tip
-  double turn = 0.; //!< in the plan view, positive when it runs toward positive `across` on its way to the tip
+  double turn = 0.; //!< in the plan view, positive when it runs toward positive z on its way to the tip
 
   bool none() const { return dive == 0. && turn == 0.; }
   /// Angle between the grain and the lamination's direction.
@@ -48,7 +48,7 @@ struct Knot
 {
   std::size_t lamination = 0;
   double station = 0.;     //!< [m] of its middle
-  double off_centre = 0.;  //!< [m] of its middle across the width; of one from an edge: where it comes to a point
+  double off_centre = 0.;  //!< [m] z of its middle; of one from an edge: where it comes to a point
   double depth = 0.;       //!< [m] of the middle of one that lies across, below the lamination's back face
   double diameter = 0.;    //!< [m] square to the grain; of a spike: at the edge
   double length = 0.;      //!< [m] of one that lies across, along itself; 0: over the whole width
@@ -90,7 +90,7 @@ struct WidthStrip
   double share = 1.; //!< [1] of the width
   GrainTurn grain;
   int knot = -1;      //!< index of the knot that fills it; -1: wood
-  double across = 0.; //!< [m] of its middle
+  double across = 0.; //!< [m] z of its middle
 };
 
 /// Direction of a stream past an ellipse with half axes a along the stream and b across it, at (x along, y across) from its

@@ -22,13 +22,6 @@ struct Reading
 
 using Quantity = std::function<Reading(const Snapshot &)>;
 
-bool is_patch_end(const GlueLineDescription &line, double station)
-{
-  return std::any_of(line.patches.begin(), line.patches.end(),
-                     [&](const GluePatch &patch)
-                     { return std::abs(patch.from - station) < 1e-6 || std::abs(patch.to - station) < 1e-6; });
-}
-
 // Where a quantity first reaches a threshold.
 struct Crossing
 {
@@ -243,18 +236,8 @@ std::vector<Event> events_of_draw(const BowDescription &bow, const std::vector<S
             }
       return reading;
     };
-    // Patches that were open from the start have not parted.
     add(Event::Kind::glue_parts, 1. - 1e-6,
-        [&](const Snapshot &snapshot)
-        {
-          return worst_glue(snapshot,
-                            [&](const GlueState &glue)
-                            {
-                              const GlueLineDescription &line = description.glue[static_cast<std::size_t>(glue.line)];
-                              const GluePatch *patch = patch_at(line, glue.station);
-                              return is_patch_end(line, glue.station) || (patch != nullptr && patch->open()) ? 0. : glue.parted;
-                            });
-        });
+        [&](const Snapshot &snapshot) { return worst_glue(snapshot, [](const GlueState &glue) { return glue.let_go; }); });
     add(Event::Kind::layer_buckles, 0.5,
         [&](const Snapshot &snapshot) { return worst_glue(snapshot, [](const GlueState &glue) { return glue.lift; }); });
   }

@@ -52,26 +52,4 @@ struct SectionFit
 /// One per column station.
 template <int dim>
 std::vector<SectionFit> fit_sections(const LayeredSolid<dim> &solid, const NodalFieldsOf<dim> &fields);
-
-/// The traction of one glue line at a station, as it is at the nodes and as the mean over a length around it.
-struct LineTraction
-{
-  double station = 0.;                              //!< [m]
-  double thickness = 0.;                            //!< [m]
-  double peel = 0., shear = 0.;                     //!< [Pa]
-  double mean_peel = 0., mean_shear = 0.;           //!< [Pa]
-  double parted = 0.;                               //!< [1] share of its fracture energy that is spent; 1: open
-  double opened = 0.;                               //!< [m] of an open patch: the faces apart beyond its gap
-  double shear_across = 0., mean_shear_across = 0.; //!< [Pa] of a solid
-  double across = 0.;                               //!< [1] share of half the width
-};
-
-/// Tractions of a glue line at its nodes, row by row across the width, each from root to tip; the means run over
-/// averaging_length [m] along the line, and of a solid as far across it, shifted inward at its ends and edges.
-template <int dim>
-std::vector<LineTraction> line_tractions(const LayeredSolid<dim> &solid, int line, const Eigen::VectorXd &u,
-                                         double averaging_length);
-
-/// Their means over the width, one per station. Of the side view: the same.
-std::vector<LineTraction> over_the_width(const std::vector<LineTraction> &rows);
 } // namespace limbwright

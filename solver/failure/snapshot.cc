@@ -1,6 +1,7 @@
 #include "solver/failure/snapshot.h"
 
 #include "meshing/mesh/limb_mesh.h"
+#include "solver/failure/glue_traction.h"
 #include "solver/failure/sideways_motion.h"
 #include "solver/model/glue_bond.h"
 

@@ -1,5 +1,6 @@
 // Glue lines, their edges and wraps in LimbJudgeOf.
 #include "meshing/mesh/limb_mesh.h"
+#include "solver/failure/glue_traction.h"
 #include "solver/failure/snapshot.h"
 
 #include <cmath>
@@ -13,8 +14,7 @@ void LimbJudgeOf<dim>::judge_glue(Verdict &verdict, const Eigen::VectorXd &u, co
   const auto &laminations = shape.description().laminations;
   for (int line = 0; line + 1 < static_cast<int>(laminations.size()); ++line)
   {
-    const std::vector<LineTraction> rows = line_tractions(solid, line, u, averaging_length(line));
-    for (const LineTraction &traction : over_the_width(rows))
+    for (const LineTraction &traction : over_the_width(line_tractions(solid, line, u, averaging_length(line))))
     {
       GlueState state;
       state.station = traction.station;
@@ -26,12 +26,13 @@ void LimbJudgeOf<dim>::judge_glue(Verdict &verdict, const Eigen::VectorXd &u, co
       state.mean_peel = traction.mean_peel;
       state.near_end = solid.mesh().near_end(traction.station);
       state.parted = traction.parted;
+      state.let_go = traction.let_go;
       if (traction.opened > 0.)
         state.lift = traction.opened / shape.loose_layer(static_cast<std::size_t>(line), traction.station).thickness;
       state.back_lamination = back_of_line(line, traction.station);
       verdict.snapshot.glue.push_back(state);
     }
-    for (const LineTraction &traction : rows)
+    for (const LineTraction &traction : line_tractions(solid, line, u, averaging_length(line), Sampling::fine))
     {
       if (within_reach_of_load(traction.station))
         continue;

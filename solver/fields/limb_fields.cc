@@ -154,8 +154,8 @@ std::vector<std::string> write_limb_fields(const std::filesystem::path &folder, 
     // In a solid the grain's own direction, which may run sideways; in the side view the mean over the width.
     const GrainTurn turn =
         dim == 2 ? solid.shape().mean_grain_turn(node.lamination, node.station, node.depth)
-                 : solid.shape().grain_turn(node.lamination, node.station, node.depth + node.slanted, -node.place[2]);
-    const double local = lean + turn.dive, sideways = dim == 2 ? 0. : -std::sin(turn.turn);
+                 : solid.shape().grain_turn(node.lamination, node.station, node.depth + node.slanted, node.place[2]);
+    const double local = lean + turn.dive, sideways = dim == 2 ? 0. : std::sin(turn.turn);
     const double in_plane = std::sqrt(1. - sideways * sideways);
     grain.insert(grain.end(), {in_plane * std::sin(local), flip * in_plane * std::cos(local), sideways});
     double knots = 0., turned_most = 0.;

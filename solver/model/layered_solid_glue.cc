@@ -181,8 +181,18 @@ void LayeredSolid<dim>::make_glue(const std::map<std::string, Material> &materia
     any_parting = any_parting || element.can_part;
     any_open = any_open || element.open;
     if (element.open)
+    {
       for (int k = 0; k < n_nodes_per_face; ++k) // the faces meet once the gap, told square to the limb, is closed
         element.at_rest[k][0] -= square * patch->gap_at(node_list[element.belly_nodes[k]].station);
+      const NockDescription &loop = shape().description().nock;
+      const double nock = loop.station;
+      if (loop.bound && nock > column_stations()[element.column] - same_station &&
+          nock < column_stations()[element.column + 1] + same_station)
+      {
+        element.open = false;
+        element.shear_stiffness.fill(0.);
+      }
+    }
     if (element.can_part)
     {
       const auto &laminations_of_limb = shape().description().laminations;

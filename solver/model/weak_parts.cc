@@ -62,11 +62,10 @@ Strain6 strain_of_tensor(const Matrix3 &t)
   return {t(0, 0), t(1, 1), t(2, 2), 2. * t(1, 2), 2. * t(0, 2), 2. * t(0, 1)};
 }
 
-// Strains from a lamination's axes L, N, W (W along z) to those of grain that is turned in the plan view and then dives. What
-// counts as positive across in a GrainTurn is minus z.
+// Strains from a lamination's axes L, N, W (W along z) to those of grain that is turned in the plan view and then dives.
 Matrix6 turned_strains(const GrainTurn &grain)
 {
-  const double cd = std::cos(grain.dive), sd = std::sin(grain.dive), ct = std::cos(grain.turn), st = -std::sin(grain.turn);
+  const double cd = std::cos(grain.dive), sd = std::sin(grain.dive), ct = std::cos(grain.turn), st = std::sin(grain.turn);
   Matrix3 own; // columns: the grain's axes
   own << cd * ct, -sd * ct, -st, sd, cd, 0., cd * st, -sd * st, ct;
   Matrix6 result;
@@ -85,7 +84,7 @@ std::optional<WeakPartOf<3>> weak_part_in_space(const LimbShape &shape, const st
     return std::nullopt;
   WeakPartOf<3> part;
   part.lamination = static_cast<int>(lamination);
-  part.strip.across = -z;
+  part.strip.across = z;
   part.strip.knot = shape.knot_at(lamination, station, depth, part.strip.across);
   part.strip.grain = shape.grain_turn(lamination, station, depth, part.strip.across);
   if (part.strip.knot < 0 && part.strip.grain.none())

@@ -204,7 +204,6 @@ struct SideView
   static SolveSettings side_settings(SolveSettings settings)
   {
     settings.plane = PlaneState::stress;
-    settings.cycles = 0;
     return settings;
   }
   State carry_over(const State &state, const BowPath &solid_path) const
@@ -317,20 +316,44 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
   results.solve.phases.push_back({"string and draw: solution", spent.solution});
 
   results.symmetric = !bow.lower;
+  const auto stopped = [&](const std::string &stage)
+  {
+    const bool asked = stop != nullptr && bow_path.limb().communicator().any(stop->load());
+    if (asked)
+    {
+      results.complete = false;
+      results.failed_stage = stage;
+      results.reason = stopped_reason;
+    }
+    return asked;
+  };
+  if (stopped(path.complete ? "letting down" : path.failed_stage))
+    return results;
   Recorder<dim> recorder(bow_path, bow, solve_settings, fields_folder);
+  const auto record = [&](const std::vector<PathStep> &steps, bool way_back, std::vector<Snapshot> &snapshots)
+  {
+    for (const PathStep &step : steps)
+    {
+      if (stopped("judging"))
+        return false;
+      snapshots.push_back(recorder.record(step, way_back));
+    }
+    return true;
+  };
   if (solve_settings.judging == Judging::last_only)
     results.snapshots.push_back(recorder.record(path.steps.back(), false));
-  else
-    for (const PathStep &step : path.steps)
-      results.snapshots.push_back(recorder.record(step, false));
-  for (const PathStep &step : path.after)
-    results.let_down.snapshots.push_back(recorder.record(step, true));
+  else if (!record(path.steps, false, results.snapshots))
+    return results;
+  if (!record(path.after, true, results.let_down.snapshots))
+    return results;
   recorder.finish();
   clock.finish("indices and fields");
   if (solve_settings.sideways && dim == 3)
   {
     for (const PathStep &step : path.steps)
-      if (step.stage != "drawing" || &step == &path.steps.back())
+      if (stopped("stability sideways"))
+        return results;
+      else if (step.stage != "drawing" || &step == &path.steps.back())
         results.sideways.push_back(bow_path.sideways(step, path.slack_lengths));
     clock.finish("stability sideways");
   }
@@ -358,12 +381,7 @@ DrawResults draw_meshed(const BowDescription &bow, MeshSettings mesh_settings, c
     results.gaps_braced = string_gaps(bow_path, path.steps[1].state, path.steps[1].point.draw);
     results.gaps_full = string_gaps(bow_path, last_state, last.draw);
     const double brace_draw = path.steps[1].point.draw;
-    std::vector<double> draws = {brace_draw};
-    for (const double draw : curve_draws)
-      if (draw > brace_draw && draw < last.draw)
-        draws.push_back(draw);
-    draws.push_back(last.draw);
-    std::sort(draws.begin(), draws.end());
+    const std::vector<double> draws = draws_between(brace_draw, last.draw, curve_draws);
     results.draw_curve = path.guided && side_view
                              ? carried_curve(interpolate_draw_curve(side_view->path, draws), side_view->path, path)
                              : interpolate_draw_curve(path, draws);

@@ -2,6 +2,7 @@
 
 #include "meshing/mesh/limb_mesh.h"
 #include "solver/stages/draw_curve.h"
+#include "solver/stages/growth.h"
 #include "solver/stages/prestress.h"
 
 #include <algorithm>
@@ -96,8 +97,8 @@ BowPath::BowPath(std::vector<std::unique_ptr<LimbModel>> the_limbs, const BowDes
   // A loose layer buckles on the way; short steps follow it onto the branch that the bow takes.
   if (loose_layers())
   {
-    settings.brace_steps = std::max(settings.brace_steps, 8);
-    settings.draw_steps = std::max(settings.draw_steps, 8);
+    settings.brace_steps = std::max(settings.brace_steps, least_steps_with_loose_layers);
+    settings.draw_steps = std::max(settings.draw_steps, least_steps_with_loose_layers);
   }
   if (!settings.wood_yields)
     return;
@@ -176,6 +177,20 @@ Readings BowPath::read(const State &state, double draw) const
   return r;
 }
 
+BowPath::Kept BowPath::energies(const State &state, const std::vector<double> &slack_lengths) const
+{
+  Kept kept;
+  const double copies = limbs.size() == 1 ? 2. : 1.;
+  for (std::size_t k = 0; k < limbs.size(); ++k)
+  {
+    const auto energy = limbs[k]->energy(state.q[k]);
+    kept.stored += copies * (energy.laminations + energy.glue + energy.wraps +
+                             bow_string.energy(slack_lengths[k], bow_string.tension(state, k)));
+    kept.used_up += copies * (energy.crushed + energy.parted);
+  }
+  return kept;
+}
+
 PathStep BowPath::drawn_step(const std::string &stage, const State &state, double draw, const std::vector<double> &slack_lengths,
                              const PathStep *last)
 {
@@ -197,41 +212,20 @@ PathStep BowPath::drawn_step(const std::string &stage, const State &state, doubl
   const auto lower = bow_string.path(state, draw, limbs.size() - 1);
   p.contact_length_lower = lower.contact_length;
   p.lift_off_station_lower = lower.lift_off_station;
-  for (std::size_t k = 0; k < limbs.size(); ++k)
-  {
-    const auto energy = limbs[k]->energy(state.q[k]);
-    p.dissipated += energy.crushed + energy.parted + energy.delayed;
-    p.strain_energy +=
-        energy.laminations + energy.glue + energy.wraps + bow_string.energy(slack_lengths[k], bow_string.tension(state, k));
-  }
-  if (limbs.size() == 1)
-  {
-    p.strain_energy *= 2.;
-    p.dissipated *= 2.;
-  }
-  p.dissipated += snapped;
+  const Kept kept = energies(state, slack_lengths), farther = energies(state + rate * nudge, slack_lengths);
+  p.strain_energy = kept.stored;
+  p.dissipated = step.readings[used_up] = kept.used_up + snapped;
+  step.rates[used_up] = std::max(0., farther.used_up - kept.used_up) / nudge; // ahead: nothing is used up on the way back
   if (last != nullptr)
   {
-    // Three-point Gauss quadrature of the interpolated force.
-    DrawPath between;
-    between.steps = {*last, step};
-    const double h = draw - last->point.draw, r = std::sqrt(0.6);
-    if (h < 0.)
-      std::swap(between.steps.front(), between.steps.back());
-    const auto force = [&](double t)
-    { return interpolate_draw_curve(between, {last->point.draw + 0.5 * h * (1. + t)}).front().force; };
-    p.work = last->point.work + h / 18. * (5. * force(-r) + 8. * force(0.) + 5. * force(r));
-    // Where a layer snaps on the way the force between is not known: what nothing has kept of the work was thrown off, and what
-    // was kept beyond it the hand has done as well.
-    const double lost =
-        (p.work - last->point.work) - (p.strain_energy - last->point.strain_energy) - (p.dissipated - last->point.dissipated);
-    if (snaps && lost > 0.)
-    {
-      snapped += lost;
-      p.dissipated += lost;
-    }
-    else if (snaps)
-      p.work -= lost;
+    // What the hand has done is what the bow has taken up.
+    const double taken_up = (p.strain_energy - last->point.strain_energy) + (p.dissipated - last->point.dissipated);
+    // Where a layer snaps, or glue lets go with no more draw, some of it was thrown off: what the force between has done beyond
+    // it. (What the delay of growth takes says less: it is that of a draw in one jump.)
+    const double lost = snaps ? std::max(0., work_between(*last, step) - taken_up) : 0.;
+    snapped += lost;
+    p.dissipated = step.readings[used_up] = p.dissipated + lost;
+    p.work = last->point.work + taken_up + lost;
   }
   snaps = false;
   return step;
@@ -304,12 +298,13 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
     keep(true);
     return path;
   };
+  equilibrium.stop_when(stop);
   Outcome outcome = rest(unstrung, path.brace_iterations);
   path.steps.push_back(unstrung_step("unstrung", unstrung, bow.brace_height));
-  if (!outcome.reached)
-    return fail("coming to rest", outcome.reason);
   if (keeping.begun != nullptr)
     take_up(*keeping.begun, path);
+  if (!outcome.reached)
+    return fail("coming to rest", outcome.reason);
   bool tangent_at_hand = keeping.begun == nullptr;
   State state = path.stringing ? path.stringing->state : path.steps.back().state;
 
@@ -318,21 +313,27 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   if (path.guided)
   {
     path.complete = true;
-    if (settings.cycles > 0)
-      let_down(path, state, progress, stop);
+    if (settings.cycles > 0 && path.after.empty())
+      let_down(path, state, progress, [&] { keep(); });
     return path;
   }
   if (path.steps.size() < 2)
   {
-    outcome = brace(path, state, progress, stop, [&] { keep(); });
+    outcome = brace(path, state, progress, [&] { keep(); });
     tangent_at_hand = true;
     if (!outcome.reached)
       return fail("stringing", outcome.reason);
   }
 
-  // Where the string leaves a limb the draw curve bends: that draw is closed in on.
-  const auto leaves_limb = [&](double from, const State &start_state, double to, const State &end_state)
+  // Where the string leaves a limb the draw curve bends: that draw is closed in on; and so is one at which glue begins to part,
+  // or opens or lets a loose layer snap with no more draw.
+  const auto glue_parted = [&]
+  { return std::any_of(limbs.begin(), limbs.end(), [](const auto &limb) { return limb->parted_length() > 0.; }); };
+  bool parted = glue_parted();
+  const auto close_in = [&](double from, const State &start_state, double to, const State &end_state, const Growth &growth)
   {
+    if (to - from > event_step && (growth.runaway || growth.sudden || growth.snapped || (!parted && glue_parted())))
+      return true;
     constexpr double close_enough = 0.5e-3; // [m]
     if (to - from <= close_enough)
       return false;
@@ -361,9 +362,10 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
           if (progress)
             progress({"drawing", ++step, std::max(step, settings.draw_steps), draw, iterations});
           tangent_at_hand = true;
+          parted = parted || glue_parted();
           keep();
         },
-        leaves_limb, stop, tangent_at_hand);
+        close_in, tangent_at_hand);
     from = to;
     if (outcome.reached && stretched(path.steps.back().state))
     {
@@ -391,10 +393,11 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
           last = &beyond;
           path.overdraw.push_back(beyond.point);
         },
-        {}, stop, tangent_at_hand, false);
+        {}, tangent_at_hand, false);
   restore(path.steps.back());
+  snapped = path.snapped;
   if (settings.cycles > 0)
-    let_down(path, state, progress, stop);
+    let_down(path, state, progress, [&] { keep(); });
   return path;
 }
 } // namespace limbwright

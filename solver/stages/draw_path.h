@@ -10,12 +10,15 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <stdexcept>
 
 namespace limbwright
 {
+struct Growth;
+
 /// What is read off the bow in one state, and interpolated between states: upper tip x, y [m], tip angle and string angle [rad],
-/// nocking point's height [m] and the handle's turn [rad]; then for each limb its tension [N] and how much its half of the string
-/// is pulled along the shot (sine of its lean) [1].
+/// nocking point's height [m], the handle's turn [rad] and the energy used up [J]; then for each limb its tension [N] and how
+/// much its half of the string is pulled along the shot (sine of its lean) [1].
 using Readings = Eigen::VectorXd;
 
 /// One equilibrium on the way from unstrung to full draw.
@@ -43,16 +46,23 @@ struct DrawPath
   std::vector<PathStep> after;   //!< the first cycle's way down, then "let down" and "unstrung again" after the last cycle
   std::vector<DrawCycle> cycles; //!< as far as they came; empty where the bow was left drawn
   std::optional<StringingStep> stringing; //!< the last state on the way to brace, until that is reached
-  double snapped = 0.;                    //!< [J] lost in loose layers' snapping, of the bow, after brace
-  std::vector<double> sudden_growth;      //!< [m] draws at which glue parted by itself, with no more draw
-  std::string after_failed;               //!< why letting down stopped; empty when it did not
-  std::vector<DrawPoint> overdraw;        //!< 1 and 2 in past full draw, as far as they were reached
+  double snapped = 0.;               //!< [J] lost in loose layers' snapping and sudden growth of glue, of the bow, after brace
+  std::vector<double> sudden_growth; //!< [m] draws at which glue parted by itself, with no more draw
+  std::string after_failed;          //!< why letting down stopped; empty when it did not
+  std::vector<DrawPoint> overdraw;   //!< 1 and 2 in past full draw, as far as they were reached
   bool complete = false;
   bool guided = false; //!< nothing was solved between the braced and the full-drawn state
   std::string failed_stage, reason;
   double slack_length = 0.;          //!< [m] unstressed, of the upper limb's half of the string
   std::vector<double> slack_lengths; //!< [m] of each half
   int brace_iterations = 0, draw_iterations = 0, let_down_iterations = 0, steps_cut = 0;
+};
+
+/// A draw that was broken off cannot be taken up again; the message says why and what to do.
+class CannotResume : public std::runtime_error
+{
+public:
+  using std::runtime_error::runtime_error;
 };
 
 /// A simpler model of the same bow that has been drawn, or the same model of a bow that differs a little, its states carried
@@ -66,7 +76,7 @@ struct PathGuide
 /// What a path leaves behind on its way, so that one that was broken off can be taken up again.
 struct PathKeeping
 {
-  /// Called after every step that was taken, and at the end of a path that is not complete (last).
+  /// Called after every step that was taken, also of letting down, and at the end of a path that is not complete (last).
   std::function<void(const DrawPath &path, bool last)> keep;
   const DrawPath *begun = nullptr; //!< of the same bow on the same meshes: the path goes on from its last state
 };
@@ -83,6 +93,9 @@ struct PathProgress
 class BowPath
 {
 public:
+  /// In which a bow with an open patch is strung, and drawn.
+  static constexpr int least_steps_with_loose_layers = 8;
+
   /// A symmetric bow by one limb.
   BowPath(const LimbMesh<2> &mesh, const BowDescription &bow, const SolveSettings &settings);
   BowPath(const LimbMesh<3> &mesh, const BowDescription &bow, const SolveSettings &settings);
@@ -91,7 +104,8 @@ public:
   BowPath(const std::vector<const LimbMesh<3> *> &meshes, const BowDescription &bow, const SolveSettings &settings,
           const Communicator &communicator = Communicator::alone());
 
-  /// Never throws for a stage that fails: the path then ends at the last good state, with the reason.
+  /// Never throws for a stage that fails: the path then ends at the last good state, with the reason. Throws CannotResume where
+  /// what was begun is not of this bow on these meshes.
   /// With a guide the bow is put to its braced and its full-drawn state at once (nested iteration), and nothing is solved between
   /// them; wood that yields does so in two steps, as if it were drawn in one go. Where Newton's method fails from there, the bow
   /// is drawn step by step. A path that was let down, or is complete, is let down anew where it is taken up again.
@@ -131,36 +145,41 @@ private:
   const BowDescription &bow;
   SolveSettings settings;
   Equilibrium equilibrium;
-  std::vector<double> sudden_growth; // parameters of the steps in which glue parted by itself
+  std::vector<double> sudden_growth; // parameters of the steps in which glue began to part by itself
+  bool growing = false;              // it did in the last step
   State unstrung;                    // at rest before it is strung
-  double snapped = 0.;               // [J] lost in loose layers' snapping, so far
-  bool snaps = false;                // one did since the last step
+  double snapped = 0.;               // [J] lost in loose layers' snapping and sudden growth of glue, so far
+  bool snaps = false;                // a layer did since the last step, or glue gave way
 
   struct Outcome
   {
     bool reached = true;
     std::string reason;
   };
+  /// [m] of draw: what glue and loose layers do is closed in on to this.
+  static constexpr double event_step = 0.1 * 0.0254;
   using Accept = std::function<void(double parameter, const State &state, int iterations)>;
-  /// Whether a step from one state to the next passes something that must be closed in on: it is then taken in halves.
-  using Split = std::function<bool(double from, const State &start, double to, const State &end)>;
+  /// Whether a step from one state to the next passes something that must be closed in on: it is then taken in halves. Where the
+  /// growth runs away there is no end.
+  using Split = std::function<bool(double from, const State &start, double to, const State &end, const Growth &growth)>;
   using Rate = std::function<State(const State &state, double parameter)>;
   /// Takes a state in equilibrium at `from` to the parameter `to`, in n_steps steps or more where they must be cut.
   /// predict_first: the last factorised tangent is that of the way on. follow: glue that grows and layers that snap; else a step
-  /// that would need it fails.
+  /// that would need it fails. With a split they are followed in steps no longer than event_step.
   Outcome march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate, int &iterations,
-                int &steps_cut, const Accept &accept, const Split &split, const std::atomic<bool> *stop,
-                bool predict_first = true, bool follow = true);
+                int &steps_cut, const Accept &accept, const Split &split, bool predict_first = true, bool follow = true);
   bool stretched(const State &state) const;
   /// Braced and full-drawn state from the guide's, added to the path. False, and nothing done, where they are not reached.
   /// Goes on from a braced state that the path has already.
   bool follow(const PathGuide &guide, DrawPath &path, State &state, const std::function<void(const PathProgress &)> &progress,
               const std::function<void()> &keep);
-  /// Sets a path, and the limbs' memory, to where one was broken off.
+  /// Whether what was begun is of these meshes.
+  bool fits(const DrawPath &begun);
+  /// Sets a path, and the limbs' memory, to where one was broken off. Throws CannotResume.
   void take_up(const DrawPath &begun, DrawPath &path);
   /// From unstrung, or the path's last state on the way, to braced, which is added to the path.
   Outcome brace(DrawPath &path, State &state, const std::function<void(const PathProgress &)> &progress,
-                const std::atomic<bool> *stop, const std::function<void()> &keep);
+                const std::function<void()> &keep);
   bool loose_layers() const; //!< over an open patch
   /// Lets prestrained limbs come to rest without a string, from the described shape.
   Outcome rest(State &state, int &iterations);
@@ -172,12 +191,17 @@ private:
   double graded_draw(int i, double brace_draw) const;
   /// Lets a drawn bow down and draws it again, settings.cycles times, then takes the string off.
   void let_down(DrawPath &path, State state, const std::function<void(const PathProgress &)> &progress,
-                const std::atomic<bool> *stop);
+                const std::function<void()> &keep);
   /// Strings the limbs as they are to the brace height at which the string has the slack length [m] of both halves together: from
   /// a state with the string nearly straight. The height [m], or the reason why not.
-  Outcome brace_again(State &state, double slack_length, double &brace_height, int &iterations, const std::atomic<bool> *stop);
+  Outcome brace_again(State &state, double slack_length, double &brace_height, int &iterations);
   State drawing_rate(const State &state, double draw, const std::vector<double> &slack_lengths);
   Readings read(const State &state, double draw) const;
+  struct Kept
+  {
+    double stored = 0., used_up = 0.; //!< [J] of the whole bow; snaps not counted
+  };
+  Kept energies(const State &state, const std::vector<double> &slack_lengths) const;
   PathStep drawn_step(const std::string &stage, const State &state, double draw, const std::vector<double> &slack_lengths,
                       const PathStep *last);
 };

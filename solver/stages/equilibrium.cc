@@ -124,8 +124,17 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
   State step = state - came_from;
   bool reused = false;
   double first = 0.; // [N] the greatest of the first three residuals
+  const auto stopped = [&]
+  {
+    result.stopped = stop_asked();
+    if (result.stopped)
+      result.reason = stopped_reason;
+    return result.stopped;
+  };
   for (;; ++result.iterations)
   {
+    if (stopped())
+      return result;
     CoupledSystem system = empty_system(static_cast<int>(state.scalars.size()));
     double internal = 0., total = 0.;
     for (std::size_t p = 0; p < parts.size(); ++p)
@@ -172,6 +181,8 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
     }
     reused = result.iterations > 0 && gains && norm <= settings.reuse_below * std::sqrt(internal);
     result.factorisations += reused ? 0 : 1;
+    if (!reused && stopped())
+      return result;
     if (!reused)
       result.stable = true;
     for (std::size_t p = 0; p < parts.size() && !reused; ++p)

@@ -3,6 +3,7 @@
 #include "solver/model/limb_model.h"
 #include "solver/stages/linear_solver.h"
 
+#include <atomic>
 #include <functional>
 #include <limits>
 #include <optional>
@@ -77,9 +78,13 @@ struct NewtonResult
   int factorisations = 0;
   bool positive_definite = true; //!< every tangent was
   bool stable = true;            //!< the last one was: no limb would leave this state by itself
+  bool stopped = false;          //!< it ended since a stop was asked for
   std::string reason;            //!< why not, in plain words
   std::vector<double> residuals; //!< [N] norm at each iteration, the last one included
 };
+
+/// Why a stage ends that was asked to stop.
+inline constexpr const char *stopped_reason = "it was interrupted";
 
 /// Wall-clock seconds spent since construction.
 struct SolveSeconds
@@ -98,6 +103,11 @@ public:
   /// from it to the given first guess counts as the first mixed-point step. On failure the state is left at its last iterate.
   [[nodiscard]] NewtonResult solve(State &state, const State &came_from, double parameter, const Loads &loads,
                                    const NewtonLimits &limits = {});
+
+  /// From now on Newton's method ends when *flag becomes true, before its next assembly or factorisation; null: never.
+  void stop_when(const std::atomic<bool> *flag) { stop = flag; }
+  /// Whether a stop was asked for on any rank; called by all alike.
+  bool stop_asked() const { return stop != nullptr && parts.front()->communicator().any(stop->load()); }
 
   /// d state / d parameter with the last factorised tangent, and loads at the state.
   State rate(const State &state, double parameter, const Loads &loads);
@@ -123,6 +133,7 @@ private:
   std::vector<LimbModel *> parts;
   std::vector<LinearSolver> solvers;
   NewtonSettings settings;
+  const std::atomic<bool> *stop = nullptr;
   mutable SolveSeconds spent;
   CoupledSystem linearised;
 

@@ -1,6 +1,7 @@
 #include "solver/stages/flaw_cost.h"
 
 #include "meshing/shape/mending.h"
+#include "solver/stages/draw_path.h"
 
 #include <algorithm>
 #include <cmath>
@@ -82,7 +83,7 @@ void follow_draw(const DrawResults &described, BowDescription &variant, SolveSet
   int n_steps = 0;
   for (const Snapshot &snapshot : described.snapshots)
     n_steps += snapshot.point.draw > described.brace_height * (1. + 1e-9) ? 1 : 0;
-  settings.draw_steps = std::max(settings.draw_steps, n_steps);
+  settings.draw_steps = std::max(settings.draw_steps, std::min(n_steps, BowPath::least_steps_with_loose_layers));
   settings.overdraw = false;
   if (!described.complete)
   {

@@ -22,7 +22,7 @@ bool flawed(const BowDescription &bow);
 std::vector<BowVariant> bows_beside(const BowDescription &bow);
 
 /// How to solve a variant so that it can be laid beside what was found of the described bow: as far as that was drawn, in as many
-/// steps, for what happens between steps is interpolated.
+/// steps, for what happens between steps is interpolated; but for those in which events of glue were closed in on.
 void follow_draw(const DrawResults &described, BowDescription &variant, SolveSettings &settings);
 
 /// The described bow beside a variant. Bend: the change of curvature, meant over one thickness of the limb, as a section's

@@ -67,11 +67,17 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     attempt_limits.max_iterations = settings.max_iterations_without_delay;
   if (loose)
     attempt_limits.greatest_growth = settings.greatest_growth;
+  const auto solve = [&](State &trial, const State &from, const NewtonLimits &limits)
+  {
+    NewtonResult result = equilibrium.solve(trial, from, parameter, loads, limits);
+    growth.iterations += result.iterations;
+    growth.stopped = growth.stopped || result.stopped;
+    return result;
+  };
   // A loose layer has states that it would leave by itself: they are no results.
   const auto attempt = [&](State &trial, const State &from)
   {
-    const NewtonResult result = equilibrium.solve(trial, from, parameter, loads, attempt_limits);
-    growth.iterations += result.iterations;
+    const NewtonResult result = solve(trial, from, attempt_limits);
     growth.reason = result.converged ? "what was found would not stay where it is" : result.reason;
     return result.converged && (!loose || result.stable);
   };
@@ -80,9 +86,8 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   {
     State held = guess;
     delay(equilibrium, 0.);
-    const NewtonResult result = equilibrium.solve(held, came_from, parameter, loads, {settings.max_iterations});
+    const NewtonResult result = solve(held, came_from, {settings.max_iterations});
     delay(equilibrium, 1.);
-    growth.iterations += result.iterations;
     if (result.converged)
       guess = held;
     return result.converged;
@@ -93,8 +98,7 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     delay(equilibrium, time / (1. + time));
     for (std::size_t p = 0; loose && p < start.size(); ++p)
       equilibrium.solids()[p]->slow_from(last.q[p], time);
-    const NewtonResult result = equilibrium.solve(trial, last, parameter, loads, step_limits);
-    growth.iterations += result.iterations;
+    const NewtonResult result = solve(trial, last, step_limits);
     if (result.converged)
       commit(equilibrium, trial);
     delay(equilibrium, 1.);
@@ -121,7 +125,8 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   double unbalanced = std::numeric_limits<double>::infinity(); // [N] without the drag
   bool gathers_speed = false;
   int since_tried = 0; // steps since the law without drag was tried
-  while (!growth.reached && (parting || loose) && growth.relaxations < settings.max_steps && pace >= least_pace)
+  while (!growth.reached && !growth.stopped && (parting || loose) && growth.relaxations < settings.max_steps &&
+         pace >= least_pace)
   {
     ++growth.relaxations;
     State trial = last + advance;
@@ -182,8 +187,10 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     growth.sudden = growth.relaxations > 0 && growth.length > 0. && growth.delayed > settings.sudden_share * growth.spent;
     return growth;
   }
-  growth.gives_way = gathers_speed && pace < least_pace;
-  if (growth.gives_way)
+  growth.gives_way = gathers_speed && pace < least_pace && !growth.stopped;
+  if (growth.stopped)
+    growth.reason = stopped_reason;
+  else if (growth.gives_way)
     growth.reason = "the limb gives way by itself at a loose layer, and finds no rest";
   for (std::size_t p = 0; p < start.size(); ++p)
     equilibrium.solids()[p]->set_history(start[p]);

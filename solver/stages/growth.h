@@ -38,6 +38,7 @@ struct Growth
   std::string reason;     //!< why not, in plain words
   bool runaway = false;   //!< it was not reached since the glue goes on letting go
   bool gives_way = false; //!< ... or since what a loose layer has set off gathers speed until no step is short enough
+  bool stopped = false;   //!< ... or since a stop was asked for
   bool snapped = false;   //!< a loose layer had to be slowed
   bool sudden = false;    //!< the glue parted by itself, with no more load or draw
   double spent = 0.;      //!< [J] on fracture in this step

@@ -28,6 +28,7 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
   const PathStep &last = guide.path.steps.back(), &before = guide.path.steps[guide.path.steps.size() - 2];
   const double farther = (bow.full_draw - last.point.draw) / (last.point.draw - before.point.draw);
   const State guided_draw = guide.carry_over(last.state + (last.state - before.state) * farther);
+  bool stopped = false;
   const auto reach = [&](const State &guess, double parameter, const Loads &loads, int &iterations) -> std::optional<State>
   {
     // What is carried over bears stresses that are not in equilibrium, and by which a wide limb may seem to tip over sideways:
@@ -48,6 +49,7 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
     each([](LimbModel &limb) { limb.hold_parted_faces(false); });
     const Growth growth = grow_to(equilibrium, trial, guess, parameter, loads);
     iterations += growth.iterations;
+    stopped = growth.stopped;
     return growth.reached ? std::optional<State>(trial) : std::nullopt;
   };
   const auto tell = [&](const std::string &stage, double draw, int iterations)
@@ -75,6 +77,11 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
   const State &braced = path.steps.back().state;
   const std::optional<State> drawn =
       reach(guided_draw + (braced - guided_brace), bow.full_draw, bow_string.drawing(slack), path.draw_iterations);
+  if (stopped)
+  {
+    state = path.steps.back().state; // braced, which is worth keeping
+    return false;
+  }
   if (!drawn || stretched(*drawn))
   {
     path.steps.pop_back();
@@ -99,6 +106,31 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
     point.force *= share;
     path.overdraw.push_back(point);
   }
+
+  // The unstrung state after the guide's cycles, and what they cost in proportion to the guide's.
+  if (settings.cycles == 0 || guide.path.after.empty() || guide.path.after.back().stage != "unstrung again")
+    return true;
+  keep();
+  const PathStep &let_down = guide.path.after.back();
+  const double height = let_down.point.draw;
+  const Loads no_string = bow_string.releasing(height, std::vector<double>(limbs.size(), 0.));
+  const std::optional<State> unstrung_again = reach(guide.carry_over(let_down.state), 0., no_string, path.let_down_iterations);
+  if (!unstrung_again)
+  {
+    restore(path.steps.back());
+    return true;
+  }
+  path.after.push_back(unstrung_step("unstrung again", *unstrung_again, height));
+  const double more_work = full.work / guide.path.steps.back().point.work;
+  for (DrawCycle cycle : guide.path.cycles)
+  {
+    cycle.draw_weight *= share;
+    cycle.brace_tension *= share;
+    cycle.work *= more_work;
+    cycle.returned *= more_work;
+    path.cycles.push_back(cycle);
+  }
+  tell("unstringing", height, path.let_down_iterations);
   return true;
 }
 } // namespace limbwright

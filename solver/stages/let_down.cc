@@ -6,8 +6,7 @@
 
 namespace limbwright
 {
-BowPath::Outcome BowPath::brace_again(State &state, double slack_length, double &brace_height, int &iterations,
-                                      const std::atomic<bool> *stop)
+BowPath::Outcome BowPath::brace_again(State &state, double slack_length, double &brace_height, int &iterations)
 {
   int cut = 0;
   const auto slack_at = [&](double height, State &at) -> std::pair<double, Outcome>
@@ -18,7 +17,7 @@ BowPath::Outcome BowPath::brace_again(State &state, double slack_length, double 
     const Outcome outcome = march(
         at, bow_string.bracing_start(at, height), 0., 1, bracing,
         [&](const State &here, double parameter) { return equilibrium.rate(here, parameter, bracing); }, iterations, cut,
-        [](double, const State &, int) {}, {}, stop, false);
+        [](double, const State &, int) {}, {}, false);
     double slack = 0.;
     for (std::size_t k = 0; k < limbs.size(); ++k)
       slack += bow_string.slack_length(bow_string.path(at, height, k).length, bow_string.tension(at, k));
@@ -46,7 +45,7 @@ BowPath::Outcome BowPath::brace_again(State &state, double slack_length, double 
 }
 
 void BowPath::let_down(DrawPath &path, State state, const std::function<void(const PathProgress &)> &progress,
-                       const std::atomic<bool> *stop)
+                       const std::function<void()> &keep)
 {
   const PathStep &braced = path.steps[1], &drawn = path.steps.back();
   const Loads drawing = bow_string.drawing(path.slack_lengths);
@@ -60,6 +59,7 @@ void BowPath::let_down(DrawPath &path, State state, const std::function<void(con
   {
     if (progress)
       progress({stage, ++told, std::max(told, n_told), draw, iterations});
+    keep();
   };
 
   Outcome outcome;
@@ -87,21 +87,18 @@ void BowPath::let_down(DrawPath &path, State state, const std::function<void(con
     for (int i = n - 1; i >= 0 && outcome.reached; --i)
     {
       const double to = i > 0 ? graded_draw(i, brace_draw) : brace_draw + 0.25 * (graded_draw(1, brace_draw) - brace_draw);
-      outcome = march(state, from, to, 1, drawing, rate, path.let_down_iterations, cut, way_down, {}, stop, false);
+      outcome = march(state, from, to, 1, drawing, rate, path.let_down_iterations, cut, way_down, {}, false);
       from = to;
     }
     if (!outcome.reached)
       break;
-    outcome = brace_again(state, slack, brace_height, path.let_down_iterations, stop);
+    outcome = brace_again(state, slack, brace_height, path.let_down_iterations);
     if (!outcome.reached)
       break;
     told_cycle.brace_height = brace_height;
     told_cycle.brace_tension = bow_string.tension(state, 0);
     brace_draw = mark_nocking_point(state, brace_height);
-    PathStep down = drawn_step("let down", state, brace_draw, path.slack_lengths, nullptr);
-    // The last piece: a parabola through force and rate above, and no force here.
-    const double h = last.point.draw - brace_draw;
-    down.point.work = last.point.work - h * (2. * last.point.force - 0.5 * last.point.stiffness * h) / 3.;
+    const PathStep down = drawn_step("let down", state, brace_draw, path.slack_lengths, &last);
     told_cycle.returned = work - down.point.work;
     path.cycles.push_back(told_cycle);
     last = down;
@@ -123,7 +120,7 @@ void BowPath::let_down(DrawPath &path, State state, const std::function<void(con
             last = drawn_step("drawing", reached, draw, path.slack_lengths, &last);
             tell("drawing again", draw, iterations);
           },
-          {}, stop, i > 1);
+          {}, i > 1);
       from = to;
     }
     work = last.point.work;
@@ -139,7 +136,7 @@ void BowPath::let_down(DrawPath &path, State state, const std::function<void(con
     outcome = march(
         state, 1., 0., settings.brace_steps, releasing,
         [&](const State &at, double parameter) { return equilibrium.rate(at, parameter, releasing); }, path.let_down_iterations,
-        cut, [](double, const State &, int) {}, {}, stop, false);
+        cut, [](double, const State &, int) {}, {}, false);
     if (outcome.reached)
     {
       path.after.push_back(unstrung_step("unstrung again", state, brace_height));

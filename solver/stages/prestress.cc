@@ -53,6 +53,8 @@ BowPath::Outcome BowPath::rest(State &state, int &iterations)
       share = next;
       continue;
     }
+    if (growth.stopped)
+      return {false, growth.reason};
     size /= 2.;
     if (size < 1. / 64.)
       return {false, "the limb finds no shape in which its prestrain is at rest: " + growth.reason};

@@ -282,3 +282,68 @@ TEST_CASE("Corners are where thickness, width or curvature change abruptly, and 
   REQUIRE(LimbShape(limb).corners().size() == 1);
   CHECK(LimbShape(limb).corners()[0] == Approx(0.45));
 }
+
+TEST_CASE("A smooth table goes through its rows without corners, and never past them", "[quick]")
+{
+  // A fade, a parallel stretch, a long taper, a hollow. Inches do for both columns.
+  StationTable t{{4., 6., 7., 9., 20., 22., 24.}, {1.4, 0.55, 0.5, 0.5, 0.4, 0.35, 0.42}, true};
+  for (double &s : t.station)
+    s *= inch;
+  for (std::size_t i = 0; i < t.station.size(); ++i)
+    CHECK(t.at(t.station[i]) == Approx(t.value[i]).epsilon(1e-14));
+  constexpr double step = 1e-4 * inch;
+  double before = t.slope(t.station.front());
+  for (double s = t.station.front() + step; s < t.station.back(); s += step)
+  {
+    const auto next = std::upper_bound(t.station.begin(), t.station.end(), s);
+    const auto i = static_cast<std::size_t>(next - t.station.begin());
+    const auto [least, most] = std::minmax(t.value[i - 1], t.value[i]);
+    if (!(t.at(s) >= least - 1e-12 && t.at(s) <= most + 1e-12))
+      FAIL_CHECK("past its rows at " << s / inch);
+    // The steepest bend, of the fade, is some 0.6 per inch: 2.4e3 1/m2 here.
+    if (!(std::abs(t.slope(s) - before) < 3e3 * step))
+      FAIL_CHECK("a corner at " << s / inch);
+    before = t.slope(s);
+  }
+  CHECK(t.at(8. * inch) == Approx(0.5).epsilon(1e-14)); // parallel stays parallel
+  CHECK(t.slope(14. * inch) * inch == Approx(-0.1 / 11.));
+  CHECK(t.at(14. * inch) == Approx(0.5 - 5. * 0.1 / 11.)); // a long taper stays as straight as it was laid out
+  CHECK(t.at(30. * inch) == 0.42);
+
+  // Two rows are joined by a straight line; one that goes on level beyond them comes to that without a corner.
+  StationTable two{{0.1, 0.5}, {0.01, 0.006}, true};
+  CHECK(two.at(0.2) == Approx(0.009));
+  two.level_after = true;
+  CHECK(two.slope(0.5 - 1e-9) == Approx(0.).margin(1e-8));
+  CHECK(two.at(0.2) == Approx(0.009));
+  CHECK(two.slope(0.1) == Approx(-0.01));
+}
+
+TEST_CASE("Smooth tables leave the limb no corners and no borders of the mesh, and its mass is that of the integral", "[quick]")
+{
+  const double length = 0.7;
+  LimbDescription limb = strip(length, 0.03, {0.01}, 0.);
+  limb.laminations[0].thickness = {{0., 0.05, 0.1, 0.3, length}, {0.03, 0.015, 0.0121, 0.0118, 0.007}};
+  limb.width = {{0., 0.05, length}, {0.025, 0.05, 0.013}};
+  CHECK(LimbShape(limb).corners() == std::vector<double>{0.05, 0.1, 0.3});
+  CHECK(LimbShape(limb).kinks().size() == 5);
+  limb.laminations[0].thickness.smooth = limb.width.smooth = true;
+  const LimbShape shape(limb);
+  CHECK(shape.corners().empty());
+  CHECK(shape.kinks() == std::vector<double>{0., length});
+  double volume = 0.;
+  constexpr int n = 20000;
+  for (int i = 0; i < n; ++i)
+  {
+    const double s = (i + 0.5) * length / n;
+    volume += length / n * limb.width.at(s) * limb.laminations[0].thickness.at(s);
+  }
+  CHECK(shape.mass({1.}, {}) == Approx(volume).epsilon(1e-5));
+
+  // An end that tapers to nothing is cut where the smooth table has the feather thickness.
+  limb.laminations.push_back(lamination("overlay", {{0.4, 0.45, 0.5}, {0.004, 0.003, 0.}, true}, 0.4, 0.5));
+  limb.glue = {{"epoxy", 1e-4, 0.}};
+  const LimbShape feathered(limb);
+  CHECK(feathered.end(1) < 0.5);
+  CHECK(limb.laminations[1].thickness.at(feathered.end(1)) == Approx(limb.laminations[1].feather).epsilon(1e-9));
+}

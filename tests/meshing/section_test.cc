@@ -219,6 +219,41 @@ TEST_CASE("Laminations that follow a crown keep their width and lie deeper at th
   CHECK(LimbShape(limb).across(1, 0.3, 2.5e-3) == std::vector<std::pair<std::size_t, double>>{{1, 1.}});
 }
 
+// A thin backing bent over a crown, and a handle block that runs to nothing on the flat belly of the core: the block is thinner
+// than the crown's rise before it ends.
+TEST_CASE("A block that runs out on the belly does not take up what a crowned back falls", "[quick]")
+{
+  const double rise = 1.6e-3, long_as = 0.4;
+  LimbDescription limb = strip(long_as, wide, {1e-3, 9e-3, 2e-3}, 0.1e-3);
+  limb.laminations[0] = lamination("block", {{0., 0.15}, {20e-3, 0.}}, 0., 0.15);
+  limb.section.back = ArcFace{0., rise};
+  limb.section.follow_crown = true;
+  const LimbShape shape(limb);
+  REQUIRE(shape.back_falls());
+  const auto fallen = [&](std::size_t lamination, double s, double depth)
+  { return shape.in_section(lamination, s, depth, 1.).depth - depth; };
+  const double near_end = 0.1489;
+  REQUIRE(shape.thickness(0, near_end) < 0.1 * rise);
+  for (const double s : {0.05, near_end})
+  {
+    CHECK(fallen(0, s, shape.belly_face_depth(0, s)) == Approx(0.).margin(1e-12));
+    CHECK(fallen(0, s, shape.back_face_depth(0, s)) == Approx(0.).margin(1e-12));
+    CHECK(fallen(1, s, shape.belly_face_depth(1, s)) == Approx(0.).margin(1e-12));
+    CHECK(fallen(1, s, shape.back_face_depth(1, s)) == Approx(rise));
+    CHECK(fallen(2, s, shape.belly_face_depth(2, s)) == Approx(rise));
+    // The side view's slices see the same: none of the core in the block, none of the block in the core.
+    const auto at = [&](std::size_t lamination, double of_thickness)
+    { return shape.across(lamination, s, shape.back_face_depth(lamination, s) + of_thickness * shape.thickness(lamination, s)); };
+    CHECK(at(0, 0.5) == std::vector<std::pair<std::size_t, double>>{{0, 1.}});
+    CHECK(at(1, 0.99) == std::vector<std::pair<std::size_t, double>>{{1, 1.}});
+    CHECK(at(1, 0.1).size() == 2);
+  }
+  MeshSettings settings;
+  settings.column_length = 5e-3;
+  settings.rows_per_lamination = 2;
+  CHECK_NOTHROW(LimbMesh<3>(shape, settings));
+}
+
 TEST_CASE("Enough rows follow a round face, and no more than needed fill a thick block", "[quick]")
 {
   const auto rows = [](const LimbDescription &limb)

@@ -93,6 +93,33 @@ TEST_CASE("A split leaves faces, grain, prestrain and mass of its lamination as 
         Approx(below(12. * inch) / whole.thickness(0, 12. * inch)).epsilon(1e-12));
 }
 
+TEST_CASE("A split leaves a smooth lamination smooth, and as it was", "[quick]")
+{
+  LimbDescription limb = self_bow();
+  limb.laminations[0].thickness.smooth = limb.width.smooth = true;
+  const LimbShape whole(limb);
+  Split split = in_belly(12., 16., 0.12);
+  split.slope = -0.02;
+  const LimbShape divided(limbwright::divided(limb, {split}));
+  const Differences differences = between(whole, divided, 0, -1.);
+  CHECK(differences.faces < 1e-6);
+  CHECK(divided.corners().empty());
+  CHECK(divided.kinks().size() == whole.kinks().size()); // the pieces' rows are no borders of the mesh
+  // Exact where the split ends.
+  for (const double s : {12. * inch, 16. * inch})
+    CHECK(divided.thickness(0, s) + divided.thickness(1, s) == Approx(whole.thickness(0, s)).epsilon(1e-12));
+
+  for (const SplitExit exit : {SplitExit::back, SplitExit::belly})
+  {
+    Split splinter = in_belly(12., 15., exit == SplitExit::back ? 0.06 : whole.thickness(0, 12. * inch) / inch - 0.06);
+    splinter.comes_out = exit;
+    const LimbShape with_splinter(limbwright::divided(limb, {splinter}));
+    REQUIRE(with_splinter.lamination_ends().size() == 1);
+    CHECK(between(whole, with_splinter, 0, with_splinter.lamination_ends()[0].station).faces < 1e-6);
+    CHECK(with_splinter.corners().empty());
+  }
+}
+
 TEST_CASE("A splinter comes out at a face and leaves the rest of the limb as it was", "[quick]")
 {
   const LimbDescription limb = self_bow();

@@ -2,6 +2,7 @@
 
 #include "support/bodies.h"
 #include "support/check_table.h"
+#include "support/work_of_force.h"
 
 using namespace limbwright;
 using namespace limbwright::checks;
@@ -60,14 +61,10 @@ TEST_CASE("The work of the draw is stored in limbs, glue and string", "[verifica
   { return step.point.tension * step.point.tension / (2. * bow.string.stiffness) * 2. * drawn.slack_length; };
   const double string = in_string(full) - in_string(braced);
 
-  // The hand's work, found from force and stiffness alone: the integral of the cubic through both ends of every step.
-  double work = 0.;
-  for (std::size_t i = 1; i + 1 < drawn.steps.size(); ++i)
-  {
-    const DrawPoint &from = drawn.steps[i].point, &to = drawn.steps[i + 1].point;
-    const double step = to.draw - from.draw;
-    work += step / 2. * (from.force + to.force) + step * step / 12. * (from.stiffness - to.stiffness);
-  }
+  std::vector<DrawPoint> points;
+  for (std::size_t i = 1; i < drawn.steps.size(); ++i)
+    points.push_back(drawn.steps[i].point);
+  const double work = work_of_force(points);
 
   CheckTable table("Energy of a drawn bow of glass and core on soft glue, with a stretching string",
                    "work of the force over the draw");

@@ -1,8 +1,11 @@
 #include "solver/failure/events.h"
 
-#include <catch2/catch.hpp>
+#include "solver/failure/snapshot.h"
+#include "support/bodies.h"
+#include "support/solid_mesh.h"
 
 using namespace limbwright;
+using namespace limbwright::checks;
 
 namespace
 {
@@ -62,4 +65,43 @@ TEST_CASE("Yielding is found along the sections' own curve, and not at all where
   CHECK(yielding[1].draw == Approx(0.4 + 0.25 * 0.05 / 0.15));
   CHECK(yielding[1].station == 0.31);
   CHECK(events_of_draw(bow, drawn(), {}, {}).empty());
+}
+
+TEST_CASE("Glue that was stated open has not let go, over half of the width either", "[quick]")
+{
+  LimbDescription limb = straight_bar(0.2, 8.1e-3, 20e-3);
+  limb.laminations.assign(2, full_lamination("elastic", 4e-3, 0., 0.2));
+  limb.glue.assign(1, {"", 0.1e-3, 1e13});
+  GluePatch patch;
+  patch.from = 0.06;
+  patch.to = 0.13;
+  patch.width_share = 0.5;
+  patch.across = 5e-3;
+  limb.glue[0].patches = {patch};
+  const std::map<std::string, Material> materials{{"elastic", elastic_material(10e9, 1e9)}};
+  const std::map<std::string, Adhesive> adhesives{{"", {}}};
+  SolidBody body(limb, solid_mesh(limb, 10, 1, 4, false), materials, adhesives);
+  LimbJudgeOf<3> judge(body.solid, materials, adhesives, 1e-3);
+  BowDescription bow;
+  bow.upper = limb;
+  bow.materials = materials;
+  std::vector<Snapshot> snapshots(2);
+  for (std::size_t i = 0; i < 2; ++i)
+  {
+    snapshots[i].stage = i == 0 ? "braced" : "full draw";
+    snapshots[i].point.draw = i == 0 ? 0.15 : 0.65;
+    snapshots[i].limbs = {
+        judge.judge(LimbName::upper, Eigen::VectorXd::Zero(3 * static_cast<Eigen::Index>(body.solid.nodes().size()))).snapshot};
+  }
+  CHECK(std::any_of(snapshots[1].limbs[0].glue.begin(), snapshots[1].limbs[0].glue.end(),
+                    [](const GlueState &glue) { return glue.parted == 1.; }));
+  CHECK(events_of_draw(bow, snapshots, {}, {}).empty());
+
+  // What lets go next to it has.
+  const std::size_t middle = snapshots[1].limbs[0].glue.size() / 2;
+  snapshots[1].limbs[0].glue[middle].let_go = 1.;
+  const auto events = events_of_draw(bow, snapshots, {}, {});
+  REQUIRE(events.size() == 1);
+  CHECK(events[0].kind == Event::Kind::glue_parts);
+  CHECK(events[0].station == snapshots[1].limbs[0].glue[middle].station);
 }

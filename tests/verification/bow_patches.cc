@@ -98,18 +98,19 @@ TEST_CASE("A void under pressed belly glass has a critical length, and one under
     return solve_patch_lengths(bow, patches[0], inches, {}, nullptr);
   };
   const PatchLengths middle = solved("maple-glass-void-middle", {1., 0.25}), back = solved("maple-glass-void-back", {1.});
-  REQUIRE(middle.rows.size() == 2);
+  REQUIRE(middle.rows.size() > 2); // some between the two
   REQUIRE(back.rows.size() == 1);
   CheckTable table("Longbow under thin glass, voids of growing length",
                    "common practice, no source: of voids on the belly, half an inch and more is suspect");
-  table.at_most("index, a quarter inch under the belly glass [1]", middle.rows[0].index(), 1.);
-  table.at_least("index, an inch under the belly glass [1]", middle.rows[1].index(), 1.);
+  table.at_most("index, a quarter inch under the belly glass [1]", middle.rows.front().index(), 1.);
+  table.at_least("index, an inch under the belly glass [1]", middle.rows.back().index(), 1.);
   REQUIRE(middle.critical().has_value());
-  table.at_least("critical length [in]", *middle.critical() / 0.0254, 0.25);
-  table.at_most("critical length [in]", *middle.critical() / 0.0254, 1.);
+  table.note("longest that holds [in]", middle.critical()->first / 0.0254);
+  table.note("shortest that could grow [in]", middle.critical()->second / 0.0254);
+  table.at_most("from the one to the other, over the longer [1]", 1. - middle.critical()->first / middle.critical()->second, 0.1);
   table.at_most("index, an inch under the back glass [1]", back.rows[0].index(), 0.3);
-  CHECK(middle.rows[1].buckles.has_value());
-  CHECK_FALSE(middle.rows[0].buckles.has_value());
+  CHECK(middle.rows.back().buckles.has_value());
+  CHECK_FALSE(middle.rows.front().buckles.has_value());
   const Case bow = example("maple-glass-void-back");
   CHECK_THROWS_AS(solve_patch_lengths(bow, open_patches(bow)[0], {1.5}, {}, nullptr), std::invalid_argument);
 }
@@ -162,4 +163,29 @@ TEST_CASE("Sinew whose end lies in gelled glue lifts there while the bow is draw
   CHECK(first(held, Event::Kind::glue_parts) == held.events.end());
   CHECK_FALSE(std::isfinite(lifted_from(held)));
   table.at_least("draw weight lost to it [N]", held.draw_weight - lifting.draw_weight, 0.);
+}
+
+TEST_CASE("When sinew lifts does not hang on the number of steps", "[slow]")
+{
+  const auto drawn_in = [](int steps)
+  {
+    Case bow = read(std::filesystem::path(LIMBWRIGHT_EXAMPLES) / "elm-sinew-lifting/elm-sinew-lifting.toml");
+    bow.solve.draw_steps = steps;
+    return run_to_the_end(bow);
+  };
+  const DrawResults few = drawn_in(4), many = drawn_in(16);
+  CheckTable table("Sinew that ends in gelled glue, drawn in four steps",
+                   "the same in sixteen; events are closed in on to .1 in");
+  for (const Event &event : many.events)
+    if (event.kind != Event::Kind::first_yield)
+    {
+      const auto same = std::find_if(few.events.begin(), few.events.end(),
+                                     [&](const Event &other)
+                                     { return other.kind == event.kind && std::abs(other.draw - event.draw) < 0.2 * 0.0254; });
+      INFO("event " << static_cast<int>(event.kind) << " at " << event.draw / 0.0254 << " in");
+      CHECK(same != few.events.end());
+    }
+  CHECK(few.events.size() == many.events.size());
+  table.relative("work [J]", few.stored_energy, many.stored_energy, 1e-3);
+  table.relative("used up [J]", few.draw_curve.back().dissipated, many.draw_curve.back().dissipated, 1e-2);
 }

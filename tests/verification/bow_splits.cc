@@ -1,6 +1,7 @@
 #include "meshing/shape/mending.h"
 #include "support/cases.h"
 #include "support/check_table.h"
+#include "support/work_of_force.h"
 
 #include <cmath>
 
@@ -89,7 +90,9 @@ const PatchEnd &root_of_splinter(const DrawResults &results)
 double unbalanced(const DrawResults &results)
 {
   const DrawPoint &braced = results.draw_curve.front(), &drawn = results.draw_curve.back();
-  return (drawn.work - (drawn.strain_energy - braced.strain_energy) - (drawn.dissipated - braced.dissipated)) / drawn.work;
+  return (work_of_force(results.draw_curve) - (drawn.strain_energy - braced.strain_energy) -
+          (drawn.dissipated - braced.dissipated)) /
+         drawn.work;
 }
 } // namespace
 

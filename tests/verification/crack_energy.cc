@@ -23,6 +23,8 @@ TEST_CASE("A crack's energy release by virtual closure is that of corrected beam
   const HeldDisplacements held = arms_apart(body->solid, dcb.length);
   const CrackRun run = pull(body->solid, dcb.width, held, {0.2e-3});
   const auto edges = energy_release(body->solid, body->solid.space().expand(run.state.q[0]));
+  for (const auto &edge : edges)
+    UNSCOPED_INFO("edge at " << edge.station << (edge.toward_tip ? " toward the tip" : "") << ", line " << edge.line);
   REQUIRE(edges.size() == 1);
   const BeamTheory beam = beam_theory(dcb);
   CheckTable table("Energy release of arms pulled apart", "corrected beam theory (Williams 1989)");

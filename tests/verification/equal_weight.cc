@@ -1,4 +1,5 @@
 #include "cases/reader/case_reader.h"
+#include "cases/report/comparison.h"
 #include "cases/report/output_units.h"
 #include "cases/report/text_file.h"
 #include "cases/study/case_edit.h"
@@ -127,4 +128,33 @@ TEST_CASE("Tip width and reflex follow the beam calculation", "[verification]")
   table.absolute("belly strain per inch of reflex [%]", 100. * (more.belly_strain / less.belly_strain - 1.), 4.1, 0.8);
   table.absolute("brace tension per inch of reflex [lb]", (more.brace_tension - less.brace_tension) / pound_force, 4.4, 0.5);
   table.absolute("rise per inch of reflex [lb/in]", (more.rise - less.rise) / pound_force * inch, -0.11, 0.03);
+}
+
+TEST_CASE("A bow compared at equal weight is the bow of that width with a string as much stiffer", "[verification]")
+{
+  const auto file = std::filesystem::path(LIMBWRIGHT_TEST_DATA) / ".." / "cases" / "twins" / "ash-hickory-board.toml";
+  ReadOutcome outcome = read_case_text(with_value(read_text_file(file), "mesh.column_length", "1 in").text, file.string());
+  REQUIRE(outcome.read);
+  Case narrow = *outcome.read;
+  narrow.bow.string.stiffness = 2000. * pound_force; // one that gives a good deal
+  narrow.solve.wood_yields = true;
+  narrow.solve.cycles = 1;
+  constexpr double factor = 1.9;
+  const auto widened = [&](double string_factor)
+  {
+    Case wide = narrow;
+    for (double &width : wide.bow.upper.width.value)
+      width *= factor;
+    wide.bow.string.stiffness *= string_factor;
+    return StoredRun{wide, run_to_the_end(wide)};
+  };
+  const StoredRun wide = widened(factor), same_string = widened(1.);
+  const auto runs = compared({wide, {narrow, run_to_the_end(narrow)}}, {"wide", "narrow"}, true);
+  CheckTable table("A board bow of 1.9 times the width against the narrow one compared at its weight",
+                   "exact: force per width, and the string's, are the same");
+  table.relative("width factor [1]", runs[1].width_factor, factor, 1e-6);
+  for (const ComparedQuantity &quantity : compared_quantities(runs))
+    table.absolute(quantity.name + " [SI], over the wide bow's", quantity.values[1] / quantity.values[0], 1., 1e-5);
+  table.note("set with the same string, over that with the stiffer [1]",
+             same_string.results.let_down.set_upper / wide.results.let_down.set_upper);
 }

@@ -1,5 +1,6 @@
 #include "cases/report/flaw_words.h"
 #include "cases/report/trade_figures.h"
+#include "cases/report/verdict.h"
 #include "cases/run/run_beside.h"
 #include "meshing/shape/limb_shape.h"
 #include "support/cases.h"

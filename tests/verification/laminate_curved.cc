@@ -1,3 +1,4 @@
+#include "solver/failure/glue_traction.h"
 #include "solver/failure/recovery.h"
 #include "support/bodies.h"
 #include "support/check_table.h"

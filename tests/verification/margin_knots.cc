@@ -1,5 +1,6 @@
 #include "cases/report/flaw_words.h"
 #include "cases/report/output_units.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "cases/study/margin_map.h"
 #include "cases/study/sizing.h"

@@ -152,6 +152,7 @@ TEST_CASE("An open patch as long as the map allows keeps the index below its lev
     REQUIRE(solved.rows[0].complete);
     CHECK_FALSE(solved.rows[0].buckles);
     judge(fmt::format("glue on the back of {}, {:.0f} in: {:.2f} in", place.lamination, place.station, allowed / inch),
-          solved.rows[0].index(), 0.2); // a long one is given the hardest shear of its whole length
+          solved.rows[0].index(),
+          0.18); // a long one is given the hardest shear of its whole length, beside a lamination's end too
   }
 }

@@ -5,6 +5,8 @@
 #include "support/cases.h"
 #include "support/check_table.h"
 
+#include <algorithm>
+
 using namespace limbwright;
 using namespace limbwright::checks;
 
@@ -31,6 +33,12 @@ TEST_CASE("What the inches do adds up to what the whole limb does", "[verificati
   const double whole =
       draw_quickly(resized(bow, *core, -scraping), false, nullptr).draw_weight - draw_quickly(bow, false, nullptr).draw_weight;
   table.relative("0.005 in off everywhere [N]", thickness, whole, 0.06);
+  // Of this bow the brace height hardly changes the weight: there is no inch of it to name for three pounds.
+  const auto brace = std::find_if(pounds->routes.begin(), pounds->routes.end(),
+                                  [](const Route &route) { return route.words == "other brace height"; });
+  REQUIRE(brace != pounds->routes.end());
+  CHECK_FALSE(brace->of_sense);
+  CHECK(brace->how_much.find("hardly changes the weight") == 0);
 }
 
 TEST_CASE("A batch spreads as its linear estimate says", "[slow]")

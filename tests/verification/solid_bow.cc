@@ -65,6 +65,34 @@ TEST_CASE("A solid comes to the same state from its side view as step by step", 
   table.at_most("iterations", at_once.solve.brace_iterations + at_once.solve.draw_iterations, 14.);
 }
 
+TEST_CASE("What a solid keeps of a draw is found from its side view as step by step", "[slow]")
+{
+  Case bow_case = coarse_glass_bow(1.);
+  bow_case.solve.wood_yields = true;
+  const BowDescription bow = bow_in_use(bow_case).bow;
+  SolveSettings settings = bow_case.solve;
+  settings.dimension = 3;
+  settings.overdraw = false;
+  settings.cycles = 1;
+  const LimbMesh<3> mesh(LimbShape(bow.upper), bow_case.mesh);
+  BowPath path(mesh, bow, settings);
+  const DrawPath step_by_step = path.run({}, nullptr);
+  REQUIRE(step_by_step.after.back().stage == "unstrung again");
+  const DrawResults at_once = draw_bow(bow, bow_case.mesh, settings, {}, {}, {}, nullptr);
+  REQUIRE(at_once.let_down.complete);
+  REQUIRE(at_once.let_down.cycles.size() == 1);
+  CheckTable table("Solid bow let down from its side view", "the same bow let down step by step");
+  const double set = step_by_step.steps.front().point.tip_x - step_by_step.after.back().point.tip_x;
+  REQUIRE(set > 1e-3);
+  // Wood yields in one go instead of four.
+  table.relative("set [m]", at_once.let_down.set_upper, set, 1e-2);
+  const DrawCycle &cycle = step_by_step.cycles.front();
+  table.absolute("energy kept over the energy stored [1]", at_once.let_down.cycles.front().lost() / at_once.stored_energy,
+                 cycle.lost() / cycle.work, 2e-3);
+  table.relative("brace height after it [m]", at_once.let_down.cycles.front().brace_height, cycle.brace_height, 1e-3);
+  table.at_most("iterations of the way down", at_once.let_down.iterations, 7.);
+}
+
 TEST_CASE("A patch of half the width is drawn from the side view, on either side alike", "[slow]")
 {
   const auto drawn = [](double side)
@@ -95,6 +123,29 @@ TEST_CASE("A patch of half the width is drawn from the side view, on either side
   const auto &ends = right.snapshots.back().limbs.front().patch_ends;
   CHECK(std::count_if(ends.begin(), ends.end(), [](const PatchEnd &end) { return end.sideways; }) == 1);
   CHECK(ends.size() == 3);
+}
+
+TEST_CASE("A patch on the archer's right is on that side of the lower limb too", "[slow]")
+{
+  // Both limbs have it: the bow stays its own mirror image from top to bottom, so that both tips drift to the same side.
+  Case bow_case = coarse_glass_bow(1.);
+  bow_case.solve.dimension = 3;
+  bow_case.solve.overdraw = false;
+  GluePatch dry;
+  dry.from = 0.33;
+  dry.to = 0.38;
+  dry.width_share = 0.5;
+  dry.across = 8.6e-3;
+  bow_case.bow.upper.glue[bow_case.bow.upper.laminations.size() - 2].patches = {dry};
+  bow_case.bow.lower = bow_case.bow.upper;
+  const DrawResults bow = run_to_the_end(bow_case);
+  const auto &limbs = bow.snapshots.back().limbs;
+  REQUIRE(limbs.size() == 2);
+  const SectionState &upper = limbs[0].sections.back(), &lower = limbs[1].sections.back();
+  CheckTable table("A bow with the same half-dry patch in both limbs", "its own mirror image");
+  table.relative("drift of the lower tip [m]", lower.drift, upper.drift, 1e-3);
+  table.relative("twist of the lower tip [rad]", lower.twist, upper.twist, 1e-3);
+  table.at_least("drift [m]", std::abs(upper.drift), 1e-6);
 }
 
 TEST_CASE("A narrow bow stands less firmly sideways than a wide one", "[slow]")

@@ -10,11 +10,8 @@ namespace
 {
 bool is_composite(const Case &bow_case, const HotSpot &spot)
 {
-  const auto &laminations = limb_of(bow_case, spot.limb).laminations;
-  if (spot.lamination < 0 || static_cast<std::size_t>(spot.lamination) >= laminations.size())
-    return false;
-  const auto found = bow_case.bow.materials.find(laminations[static_cast<std::size_t>(spot.lamination)].material);
-  return found != bow_case.bow.materials.end() && found->second.kind == MaterialKind::composite;
+  const Material *material = material_of(bow_case, spot);
+  return material != nullptr && material->kind == MaterialKind::composite;
 }
 
 /// A lamination of the limb ends, or a patch of glue has its edge, within an inch of the place.

@@ -1,7 +1,7 @@
 #include "cases/report/page/page_data.h"
 
 #include "cases/report/page/page_parts.h"
-#include "cases/report/page/verdict.h"
+#include "cases/report/verdict.h"
 #include "cases/report/versions.h"
 #include "cases/report/words.h"
 
@@ -48,7 +48,7 @@ std::string comparison_data(const std::vector<ComparedRun> &runs)
     PageJson run = {{"name", compared.name},
                     {"title", bow_case.title.empty() ? bow_case.name : bow_case.title},
                     {"convention", convention_words(bow_case.convention)},
-                    {"verdict", verdict.words},
+                    {"verdict", level_words(verdict.level)},
                     {"level", static_cast<int>(verdict.level)},
                     {"text", in_both([&](Units units) { return verdict_sentence(bow_case, results, units); })}};
     run["curve"] = draw_curve_part(compared.run);

@@ -2,6 +2,7 @@
 
 #include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "meshing/shape/limb_shape.h"
 
@@ -41,11 +42,12 @@ PageJson lines_of(const LimbSnapshot &limb, const LimbDescription &described)
   std::map<std::pair<int, int>, PageJson> lines;
   for (const auto &glue : limb.glue)
   {
-    PageJson &line = lines[{glue.line, glue.back_lamination}];
+    const int back = glue.back_lamination < 0 ? glue.line + 1 : glue.back_lamination;
+    PageJson &line = lines[{glue.line, back}];
     if (line.is_null())
     {
       line["name"] = described.laminations[static_cast<std::size_t>(glue.line)].name + " | " +
-                     described.laminations[static_cast<std::size_t>(glue.back_lamination)].name;
+                     described.laminations[static_cast<std::size_t>(back)].name;
       line["patches"] = PageJson::array();
       const auto &description = described.glue[static_cast<std::size_t>(glue.line)];
       line["may_part"] = description.cohesive;
@@ -116,7 +118,7 @@ PageJson limbs_part(const StoredRun &run)
 PageJson index_part(const StoredRun &run, std::size_t n_places)
 {
   PageJson curves = PageJson::array();
-  const auto ranked = ranked_for_people(run.bow_case, run.results.worst);
+  const auto ranked = verdict_of(run.bow_case, run.results).worst;
   const double offset = convention_offset(run.bow_case);
   for (std::size_t i = 0; i < std::min(n_places, ranked.size()); ++i)
   {

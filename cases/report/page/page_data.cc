@@ -5,10 +5,11 @@
 #include "cases/report/page/advice.h"
 #include "cases/report/page/base64.h"
 #include "cases/report/page/page_parts.h"
-#include "cases/report/page/verdict.h"
+#include "cases/report/page/questions.h"
 #include "cases/report/split_words.h"
 #include "cases/report/text_file.h"
 #include "cases/report/trade_figures.h"
+#include "cases/report/verdict.h"
 #include "cases/report/versions.h"
 #include "cases/report/words.h"
 
@@ -61,12 +62,13 @@ PageJson figures_part(const StoredRun &run)
 PageJson spots_part(const StoredRun &run)
 {
   PageJson list = PageJson::array();
-  const auto ranked = ranked_for_people(run.bow_case, run.results.worst);
+  const auto ranked = verdict_of(run.bow_case, run.results).worst;
   for (std::size_t i = 0; i < std::min(n_spots_told, ranked.size()); ++i)
   {
     const HotSpot &spot = ranked[i];
     const Advice advice = advice_on(run.bow_case, spot);
     PageJson json = {{"rank", i + 1}, {"index", spot.index}, {"mode", failure_words(run.bow_case, spot)}};
+    json["used"] = strength_used(spot);
     json["station"] = spot.station;
     json["place"] = in_both([&](Units units) { return place_words(run.bow_case, spot, run.results.symmetric, units); });
     json["load"] = in_both([&](Units units) { return failure_words(run.bow_case, spot) + load_and_limit(spot, units); });
@@ -74,10 +76,8 @@ PageJson spots_part(const StoredRun &run)
     json["look"] = advice.look;
     json["helps"] = advice.helps;
     json["cautions"] = PageJson::array();
-    if (spot.averaged)
-      json["cautions"].push_back("averaged over a short length, for it lies near an end");
     const auto caution = strength_caution(run.bow_case, spot);
-    for (const auto &text : {caution, spot.note == caution ? std::string() : spot.note})
+    for (const auto &text : {averaging_words(run.results, spot), caution, spot.note == caution ? std::string() : spot.note})
       if (!text.empty())
         json["cautions"].push_back(text);
     json["close_up"] = close_up_part(run, spot);
@@ -176,7 +176,7 @@ std::string page_data(const StoredRun &run, const std::vector<PagePicture> &pict
                    {"convention", convention_words(bow_case.convention)},
                    {"comfortable_index", comfortable_index}};
   json["verdict"] = {{"level", static_cast<int>(verdict.level)},
-                     {"words", verdict.words},
+                     {"words", level_words(verdict.level)},
                      {"text", in_both([&](Units units) { return verdict_sentence(bow_case, results, units); })}};
   json["figures"] = figures_part(run);
   json["questions"] = PageJson::array();
@@ -191,8 +191,7 @@ std::string page_data(const StoredRun &run, const std::vector<PagePicture> &pict
   json["limbs"] = limbs_part(run);
   json["index"] = index_part(run, n_index_curves);
   json["spots"] = spots_part(run);
-  const auto ranked = ranked_for_people(bow_case, results.worst);
-  const auto *cut = worst_in_a_layer(ranked);
+  const auto *cut = worst_in_a_layer(verdict.worst);
   json["section"] = cut == nullptr ? PageJson() : section_part(run, cut->limb, cut->station);
   json["events"] = events_part(run);
   json["materials"] = materials_part(run);

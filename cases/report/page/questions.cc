@@ -1,10 +1,11 @@
+#include "cases/report/page/questions.h"
 #include "cases/report/answer_parts.h"
 #include "cases/report/flaw_words.h"
 #include "cases/report/page/advice.h"
 #include "cases/report/page/bending.h"
-#include "cases/report/page/verdict.h"
 #include "cases/report/split_words.h"
 #include "cases/report/trade_figures.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "meshing/shape/limb_shape.h"
 
@@ -42,20 +43,20 @@ std::string weight(const Asked &a)
 
 std::string how_hard(const Asked &a)
 {
-  const auto text = unwrapped(belly_words(a.bow_case, a.results, a.units) + " " + balance_words(a.bow_case, a.results));
-  return text.empty()
-             ? "No wood is pressed here, and nothing is told of a belly; the table of layers has each one's strain and stress."
-             : text;
+  const auto text = unwrapped(balance_words(a.bow_case, verdict_of(a.bow_case, a.results), a.results.symmetric) + " " +
+                              belly_wood_words(a.bow_case, a.results, a.units));
+  return text.empty() ? "Nothing was judged: no strength is known of any layer. The charts show each one's strain and stress."
+                      : text;
 }
 
 std::string goes_first(const Asked &a)
 {
-  const auto ranked = ranked_for_people(a.bow_case, a.results.worst);
+  const auto ranked = verdict_of(a.bow_case, a.results).worst;
   if (ranked.empty())
-    return "Nothing is told: no strength is known for any layer.";
+    return "Nothing was judged: no strength is known of any layer.";
   const auto &spot = ranked.front();
-  return fmt::format("{}: {}, index {:.2f}{}; {}. Look for: {}", capital(a.place(spot)), failure_words(a.bow_case, spot),
-                     spot.index, load_and_limit(spot, a.units), when_it_fails(a.bow_case, a.results, spot, a.units),
+  return fmt::format("{}: {}, at {}{}; {}. Look for: {}", capital(a.place(spot)), failure_words(a.bow_case, spot),
+                     strength_used(spot), load_and_limit(spot, a.units), when_it_fails(a.bow_case, a.results, spot, a.units),
                      advice_on(a.bow_case, spot).look);
 }
 
@@ -78,20 +79,18 @@ std::string bends_right(const Asked &a)
 
 std::string glue_safe(const Asked &a)
 {
-  const HotSpot *worst = nullptr;
-  for (const auto &spot : a.results.worst)
-    if (spot.glue_line >= 0 && measure_of(spot.mode) != Measure::energy && (worst == nullptr || spot.index > worst->index))
-      worst = &spot;
-  if (worst == nullptr)
+  const auto worst = verdict_of(a.bow_case, a.results).glue;
+  if (!worst)
     return "There is no glue line, or none whose strength is known.";
-  auto text = fmt::format("Worst: {}, {}: index {:.2f}{}. ", a.place(*worst), failure_words(a.bow_case, *worst), worst->index,
+  auto text = fmt::format("Worst: {}, {}, at {}{}. ", a.place(*worst), failure_words(a.bow_case, *worst), strength_used(*worst),
                           load_and_limit(*worst, a.units));
-  if (worst->index < 1.)
-    return text +
-           fmt::format("The bond there has to reach {:.0f} % of the strength it was given here; a starved or dirty line has "
-                       "less, and flaws decide.",
-                       std::ceil(100. * worst->index));
-  return text + "Past one: it parts where the glue cannot soften.";
+  if (worst->index >= 1.)
+    return text + "Past 100 %: it parts where the glue cannot soften.";
+  if (measure_of(worst->mode) == Measure::energy)
+    return text + "It holds as long as its toughness is what it was given here; a starved or dirty line has less.";
+  return text + fmt::format("The bond there has to reach {:.0f} % of the strength it was given here; a starved or dirty line has "
+                            "less, and flaws decide.",
+                            std::ceil(100. * worst->index));
 }
 
 std::string drawn_farther(const Asked &a)
@@ -101,17 +100,18 @@ std::string drawn_farther(const Asked &a)
   if (!comfortable)
     return "It was not strung.";
   if (comfortable->never_comfortable)
-    text = fmt::format("An index is past {} already when it is strung.", comfortable_index);
+    text = fmt::format("Past its mark already when strung: {}, at {}.", layer_name(a.bow_case, *comfortable->limit),
+                       strength_used(*comfortable->limit));
   else if (comfortable->to_the_end)
-    text = fmt::format("No index passes {} up to {}, as far as it was drawn.", comfortable_index, a.draw(comfortable->draw));
+    text = fmt::format("Comfortable up to {}, not checked further.", a.draw(comfortable->draw));
   else
-    text = fmt::format("An index passes {} at {} of draw ({}).", comfortable_index, a.draw(comfortable->draw),
-                       layer_name(a.bow_case, *comfortable->limit));
+    text = fmt::format("Comfortable up to {} of draw: there {} passes {}.", a.draw(comfortable->draw),
+                       layer_name(a.bow_case, *comfortable->limit), strength_used(comfortable_up_to(comfortable->limit->mode)));
   const double one = force_past_full_draw(a.results, 1), two = force_past_full_draw(a.results, 2);
   if (std::isfinite(one))
     text += fmt::format(" Drawn {} too far it reads {}, {} too far {}.", told(inch, told_draw, a.units), a.force(one),
                         told(2. * inch, told_draw, a.units), a.force(two));
-  return text + " No number here is leave to draw a bow past what it has shown it bears.";
+  return text + " None of this is permission to draw past what the bow has already taken.";
 }
 
 std::string set_after(const Asked &a)

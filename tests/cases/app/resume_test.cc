@@ -88,6 +88,49 @@ TEST_CASE("A draw that was broken off goes on to the same end", "[slow]")
   }
 }
 
+TEST_CASE("A draw that is stopped while it is let down or judged has no results, and goes on from full draw", "[quick]")
+{
+  Case bow_case = coarse("maple-glass-thin");
+  bow_case.solve.cycles = 2;
+  const std::string when = GENERATE("letting down", "drawing again", "unstringing");
+  INFO(when);
+  std::atomic<bool> stop = false;
+  std::optional<DrawPath> kept;
+  PathKeeping keeping;
+  keeping.keep = [&](const DrawPath &path, bool) { kept = path; };
+  const auto listener = [&](const ProgressEvent &event) { stop = stop || event.stage == when; };
+  const DrawResults broken = run_draw(bow_case, {}, listener, &stop, keeping);
+  CHECK_FALSE(broken.complete);
+  CHECK(broken.reason == "it was interrupted");
+  CHECK(broken.snapshots.empty());
+  REQUIRE(kept);
+  REQUIRE(kept->steps.back().stage == "full draw");
+  const DrawResults results = run_draw(bow_case, {}, {}, nullptr, {{}, &*kept});
+  CHECK(results.complete);
+  CHECK(results.let_down.complete);
+  CHECK(results.let_down.cycles.size() == 2);
+}
+
+TEST_CASE("What was kept of a draw on another mesh is refused", "[quick]")
+{
+  Case bow_case = coarse("maple-glass-thin");
+  bow_case.solve.cycles = 0;
+  std::optional<DrawPath> kept;
+  PathKeeping keeping;
+  keeping.keep = [&](const DrawPath &path, bool) { kept = path; };
+  REQUIRE(run_draw(bow_case, {}, {}, nullptr, keeping).complete);
+  REQUIRE(kept);
+  REQUIRE_NOTHROW(run_draw(bow_case, {}, {}, nullptr, {{}, &*kept}));
+  DrawPath other = *kept;
+  other.steps.back().history[0].crushed.pop_back();
+  CHECK_THROWS_AS(run_draw(bow_case, {}, {}, nullptr, {{}, &other}), CannotResume);
+  other = *kept;
+  other.steps.back().state.q[0][3] = not_known;
+  CHECK_THROWS_AS(run_draw(bow_case, {}, {}, nullptr, {{}, &other}), CannotResume);
+  bow_case.mesh.column_length = 0.05;
+  CHECK_THROWS_AS(run_draw(bow_case, {}, {}, nullptr, {{}, &*kept}), CannotResume);
+}
+
 TEST_CASE("What a draw left is taken up by the same case alone", "[quick]")
 {
   const Folder folder;

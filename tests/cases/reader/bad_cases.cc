@@ -34,7 +34,8 @@ const std::vector<BadCase> bad_cases = {
     // the file as such
     {"[bow]\n", "[bow\n", "", "", "not TOML"},
     {"draw_steps = 6", "draw_steps = ", "draw_steps = ", "", "not TOML"},
-    {"title = \"Trial bow\"", "title = \"Trial bow", "", "", "not TOML"},
+    {"title = \"Trial bow\"", "title = \"Trial bow", "", "", "the closing quote is missing"},
+    {"\"6 in\"", "\u201c6 in\u201d", "", "", "curly quotes"},
     {"[solve]", "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[solve]", "", "", "nested deeper"},
     {"growth = 1.4", "a.b.c.d.e.f.g.h.i.j.k.l.m.n.o.p.q.r.s.t = 1", "", "", "nested deeper"},
     {"growth = 1.4", "growth = 1.4\ngrowth = 1.5", "growth = 1.5", "", "not TOML"},
@@ -125,14 +126,14 @@ const std::vector<BadCase> bad_cases = {
      "nowhere thicker"},
     {"name = \"back\"", "name = \"belly\"", "name = \"belly\"\nmaterial = \"shag", "limb.lamination[3].name",
      "already has this name"},
-    {"name = \"back\"", "name = \"\"", "", "limb.lamination[3].name", "name is empty"},
+    {"name = \"back\"", "name = \"\"", "", "limb.lamination[3].name", "is empty"},
     {"taper = \"1 thou/in\"", "taper = \"6 thou/in\"", "", "limb.lamination[3].taper", "comes to nothing"},
     {"taper = \"1 thou/in\"\n", "", "[[limb.lamination]]\nname = \"back\"", "limb.lamination[3].thickness", "without taper"},
     {"taper = \"1 thou/in\"", "thickness = \"0.1 in\"", "butt", "limb.lamination[3].butt", "not both"},
     {"back = 0.9, belly = 1.0", "back = 0.9, belly = 0.8", "", "limb.section", "wider face has 1"},
     {"shape = \"trapezoid\"", "shape = \"rectangle\"", "", "limb.section", "as wide at the back"},
     {"depth = \"belly\"", "depth = 1.5", "", "limb.nock.depth", "out of range"},
-    {"between = [\"power lam\", \"back\"]", "between = [\"belly\", \"back\"]", "", "glue.line[1].between", "not neighbours"},
+    {"between = [\"power lam\", \"back\"]", "between = [\"belly\", \"back\"]", "", "glue.line[1].between", "not neighbors"},
     {"between = [\"power lam\", \"back\"]", "between = [\"power\", \"back\"]", "", "glue.line[1].between",
      "did you mean \"power lam\""},
     {"thickness = \"0.004 in\"", "thickness = \"0 in\"", "[glue]", "glue.bond_stiffness", "needs its stiffness"},
@@ -210,6 +211,16 @@ TEST_CASE("A file that is not there is told", "[quick]")
   CHECK_FALSE(outcome.read);
   REQUIRE(outcome.errors.size() == 1);
   CHECK(format(outcome.errors[0]).find("cannot be read") != std::string::npos);
+}
+
+TEST_CASE("A file in UTF-16 is told as such", "[quick]")
+{
+  for (const std::string &text : {std::string("\xff\xfet\0i\0", 6), std::string("\xfe\xff\0t\0i", 6)})
+  {
+    const ReadOutcome outcome = read_case_text(text, "trial.toml");
+    REQUIRE(outcome.errors.size() == 1);
+    CHECK(outcome.errors[0].message.find("UTF-16") != std::string::npos);
+  }
 }
 
 // Each file of bad/ says in its comments "# told: line: key: part of the message" what must be told about it.

@@ -43,6 +43,9 @@ comes_out = "back"
   const std::string told = event_what(bow, {}, event, Units::trade);
   CHECK(told.find("the split has the energy to grow longer") == 0);
   CHECK(told.find("glue line") == std::string::npos);
-  event.glue_line = 1;
+  event.glue_line = 1; // the power lam has ended before 16 in
+  CHECK(event_what(bow, {}, event, Units::trade).find("glue line belly, over the split | back, under the split") !=
+        std::string::npos);
+  event.station = 12. * 0.0254;
   CHECK(event_what(bow, {}, event, Units::trade).find("glue line belly, over the split | power lam") != std::string::npos);
 }

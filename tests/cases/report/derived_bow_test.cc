@@ -22,6 +22,18 @@ TEST_CASE("The bench tables give cut list, stack and form by the inch", "[quick]
   CHECK_THAT(text, Contains("weighs"));
 }
 
+TEST_CASE("Corners that are left are named with their stations", "[quick]")
+{
+  auto made = made_up::bow();
+  CHECK_THAT(derived_bow(made), !Contains("Corners"));
+  constexpr double in = 0.0254;
+  StationTable &core = made.bow.upper.laminations[1].thickness;
+  core = {{8. * in, 14.5 * in, 32. * in}, {10e-3, 8e-3, 5e-3}};
+  CHECK_THAT(derived_bow(made), Contains("Corners") && Contains("once: 14.50 in."));
+  core.smooth = true;
+  CHECK_THAT(derived_bow(made), !Contains("Corners"));
+}
+
 TEST_CASE("Limbs that differ are both told", "[quick]")
 {
   auto made = made_up::bow();

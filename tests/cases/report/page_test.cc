@@ -6,10 +6,11 @@
 #include "cases/report/page/advice.h"
 #include "cases/report/page/base64.h"
 #include "cases/report/page/bending.h"
-#include "cases/report/page/verdict.h"
+#include "cases/report/page/questions.h"
 #include "cases/report/page/write_page.h"
 #include "cases/report/results_file.h"
 #include "cases/report/text_file.h"
+#include "cases/report/verdict.h"
 #include "cases/report/words.h"
 #include "cases/run/run.h"
 
@@ -179,7 +180,7 @@ TEST_CASE("Bows side by side: the same run differs nowhere, and width alone make
       CHECK(quantity.values[1] == Approx(quantity.values[0]));
     else if (quantity.name == "energy stored" || quantity.name == "upper limb weighs")
       CHECK(quantity.values[1] == Approx(0.8 * quantity.values[0]));
-    else if (quantity.name == "worst index" || quantity.name == "largest stretch")
+    else if (quantity.name == "hardest worked, of its strength" || quantity.name == "largest stretch")
       CHECK(quantity.values[1] == quantity.values[0]);
   CHECK_THAT(comparison_table(runs), Contains("width x 0.800"));
   const auto page = json::parse(comparison_data(runs));
@@ -190,23 +191,6 @@ TEST_CASE("Bows side by side: the same run differs nowhere, and width alone make
   auto never_drawn = drawn().run;
   never_drawn.results.draw_weight = 0.;
   CHECK_THROWS_WITH(compared({drawn().run, never_drawn}, {"a", "b"}, true), Contains("--equal-weight"));
-}
-
-TEST_CASE("The verdict follows the worst index and the belly", "[quick]")
-{
-  auto results = made_up::results();
-  CHECK(verdict_of(made_up::bow(), results).level == Verdict::Level::works_hard); // belly crushing index 0.93
-  results.worst[2].index = 0.5;
-  CHECK(verdict_of(made_up::bow(), results).level == Verdict::Level::takes_set);
-  results.worst[2].index = 0.3;
-  CHECK(verdict_of(made_up::bow(), results).level == Verdict::Level::comfortable);
-  results.worst[4].index = 0.9;
-  CHECK(verdict_of(made_up::bow(), results).level == Verdict::Level::works_hard);
-  results.worst[4].index = 1.1;
-  CHECK(verdict_of(made_up::bow(), results).level == Verdict::Level::fails);
-  results.complete = false;
-  CHECK(verdict_of(made_up::bow(), results).level == Verdict::Level::not_finished);
-  CHECK_THAT(verdict_sentence(made_up::bow(), results, Units::metric), Contains("not finished") && Contains("200 N at 711 mm"));
 }
 
 TEST_CASE("Every mode has something to look for and something that helps", "[quick]")

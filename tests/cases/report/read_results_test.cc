@@ -75,6 +75,14 @@ TEST_CASE("A results file that is none, or of another program version, is told",
   const auto path = folder.path / "other.h5";
   write_results_file(path, made_up::bow(), made_up::results()); // its case text is no whole case
   CHECK_THROWS_WITH(read_results_file(path), Contains("can no longer be read"));
+  const auto before = folder.path / "before.h5";
+  {
+    Hdf5File file(before);
+    file.attribute("/", "program", "limbwright 0.0.9");
+    file.close();
+  }
+  CHECK_THROWS_WITH(read_results_file(before),
+                    Contains("before.h5") && Contains("limbwright 0.0.9") && Contains("draw the bow again"));
   const Hdf5Source file(path);
   CHECK(file.has("/steps/002/upper/faces"));
   CHECK_FALSE(file.has("/steps/002/lower"));

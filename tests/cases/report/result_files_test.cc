@@ -1,5 +1,6 @@
 #include "report/made_up_bow.h"
 
+#include "cases/report/checksum.h"
 #include "cases/report/hdf5_file.h"
 #include "cases/report/result_tables.h"
 #include "cases/report/results_folder.h"
@@ -55,6 +56,16 @@ TEST_CASE("All files are written, and the manifest lists them", "[quick]")
   CHECK(read_text_file(folder.path / "case.resolved.toml") == made_up::bow().resolved);
   CHECK_THAT(read_text_file(folder.path / "README.txt"), Contains("fields/limb.pvd") && Contains("INCHES"));
   CHECK(is_results_folder(folder.path));
+
+  // A checksum of each but the manifest, also of what is written anew.
+  CHECK(manifest["crc32"].size() == n_files - 1);
+  CHECK(manifest["crc32"]["results.h5"] == checksum(folder.path / "results.h5"));
+  write_text_file(folder.path / "answer.txt", "other words");
+  list_in_manifest(folder.path, "answer.txt");
+  const auto again = nlohmann::json::parse(read_text_file(folder.path / "manifest.json"));
+  CHECK(again["files"] == manifest["files"]);
+  CHECK(again["crc32"]["answer.txt"] == checksum(folder.path / "answer.txt"));
+  CHECK(again["crc32"]["answer.txt"] != manifest["crc32"]["answer.txt"]);
 }
 
 TEST_CASE("The summary holds SI numbers under keys that end with the unit", "[quick]")
@@ -130,6 +141,13 @@ TEST_CASE("Words with commas and quotes are quoted in a table", "[quick]")
         "name\n\"glass, 0.040\"\n\"the \"\"good\"\" one\"\n");
 }
 
+TEST_CASE("Words that a spreadsheet would take for a formula are texts, numbers stay numbers", "[quick]")
+{
+  const std::vector<std::string> names{"=1+1", "+cmd", "-2 deg", "@sum", "-2.5", "+1e3", "plain"};
+  CHECK(csv({{word_column("=name", names, [](const std::string &n) { return n; })}}) ==
+        "'=name\n'=1+1\n'+cmd\n'-2 deg\n'@sum\n-2.5\n+1e3\nplain\n");
+}
+
 TEST_CASE("The results file reads back with its units", "[quick]")
 {
   const made_up::Folder folder;
@@ -139,7 +157,7 @@ TEST_CASE("The results file reads back with its units", "[quick]")
   CHECK(file.attribute("/draw_curve/force", "unit") == "N");
   CHECK(file.numbers("/summary/draw_weight_N") == std::vector<double>{200.});
   CHECK(file.words("/case/resolved").front() == made_up::bow().resolved);
-  CHECK(file.attribute("/", "title") == "A made-up bow");
+  CHECK(file.words("/case/title") == std::vector<std::string>{"A made-up bow"});
   CHECK(file.attribute("/steps/001", "stage") == "braced");
   CHECK(file.numbers("/steps/002/upper/faces/strain_along").size() == 24);
   CHECK(file.attribute("/steps/002/upper/glue/shear", "unit") == "Pa");
@@ -175,5 +193,12 @@ TEST_CASE("Files that cannot be written are named with the reason", "[quick]")
   CHECK_THROWS_AS(write_text_file(folder.path / "file" / "below", "text"), CannotWrite);
   CHECK_THROWS_WITH(write_text_file(folder.path / "file", "other", Existing::refuse), Contains("already"));
   CHECK(read_text_file(folder.path / "file") == "text");
-  CHECK_THROWS_AS(Hdf5File(folder.path / "file" / "below.h5"), CannotWrite);
+  // What is replaced stays until the new text is whole, and a link stays a link.
+  std::filesystem::create_symlink("file", folder.path / "link");
+  write_text_file(folder.path / "link", "new");
+  CHECK(read_text_file(folder.path / "file") == "new");
+  CHECK(std::filesystem::is_symlink(folder.path / "link"));
+  CHECK_FALSE(std::filesystem::exists(folder.path / "file.part"));
+  Hdf5File below(folder.path / "file" / "below.h5");
+  CHECK_THROWS_AS(below.close(), CannotWrite);
 }

@@ -88,6 +88,23 @@ TEST_CASE("Folders and files of others are refused", "[quick]")
   CHECK(n_entries(parent.path) == 1);
 }
 
+TEST_CASE("A link to nowhere is refused before anything is drawn", "[quick]")
+{
+  const made_up::Folder parent;
+  fs::create_symlink(parent.path / "nowhere", parent.path / "link");
+  CHECK_THROWS_WITH(ResultsFolder(parent.path / "link"), Contains("a link to a place that is not there"));
+  CHECK(fs::is_symlink(parent.path / "link"));
+  // One to a folder is followed.
+  fs::create_directory(parent.path / "nowhere");
+  {
+    ResultsFolder folder(parent.path / "link");
+    fill(folder.place(), "text");
+    folder.swap_in();
+  }
+  CHECK(fs::is_symlink(parent.path / "link"));
+  CHECK(read_text_file(parent.path / "nowhere" / "answer.txt") == "text");
+}
+
 TEST_CASE("An empty folder may be filled", "[quick]")
 {
   const made_up::Folder parent;
@@ -127,6 +144,15 @@ TEST_CASE("A swap that was cut short is mended by the next start", "[quick]")
     CHECK(read_text_file(target / "answer.txt") == "new");
     CHECK_FALSE(fs::exists(aside));
   }
+}
+
+TEST_CASE("What is left of a file that was being written anew does not make the folder another's", "[quick]")
+{
+  const made_up::Folder parent;
+  const auto target = parent.path / "bow.results";
+  fill(target, "earlier");
+  write_text_file(target / "answer.txt.part", "half");
+  CHECK_NOTHROW(ResultsFolder(target));
 }
 
 TEST_CASE("Two runs do not write the same results at once", "[quick]")

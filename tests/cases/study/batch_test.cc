@@ -111,6 +111,7 @@ TEST_CASE("A bow as built is off by what was told", "[quick]")
   };
   off[find("thickness of belly")] = 2.;
   off[find("modulus of back")] = -1.;
+  off[find("strength of belly at its modulus")] = 1.;
   const Case built = as_built(bow, tolerances, off);
   CHECK(built.bow.upper.laminations[0].thickness.value[0] ==
         Approx(bow.bow.upper.laminations[0].thickness.value[0] + 2. * 0.002 * 0.0254));
@@ -118,6 +119,37 @@ TEST_CASE("A bow as built is off by what was told", "[quick]")
   { return one.bow.materials.at(one.bow.upper.laminations[i].material).constants.E_L; };
   CHECK(modulus(built, 0) == modulus(bow, 0));
   CHECK(modulus(built, 1) == Approx(0.78 * modulus(bow, 1)));
+  // Strengths by wood_variation.h: the back's follow its modulus, the belly's are off by what is left at its modulus.
+  const auto strengths = [](const Case &one, std::size_t i)
+  { return one.bow.materials.at(one.bow.upper.laminations[i].material).strengths; };
+  CHECK(strengths(built, 1).tension_L == Approx((1. - .25 * .6) * strengths(bow, 1).tension_L));
+  CHECK(strengths(built, 1).shear_LR == Approx((1. - .14 * .4) * strengths(bow, 1).shear_LR));
+  CHECK(strengths(built, 0).compression_L == Approx((1. + .18 * .8) * strengths(bow, 0).compression_L));
+  CHECK(strengths(built, 0).tension_L == Approx((1. + .25 * .8) * strengths(bow, 0).tension_L));
+}
+
+TEST_CASE("Modulus and strength of the pieces of a batch vary and correlate as was stated", "[quick]")
+{
+  const Case bow = coarse_ash();
+  const auto tolerances = tolerances_of(bow, {});
+  constexpr int n = 512;
+  const auto &nominal = bow.bow.materials.at(bow.bow.upper.laminations[1].material);
+  double squares_of_modulus = 0., squares_of_strength = 0., products = 0., mean_strength = 0.;
+  for (int i = 0; i < n; ++i)
+  {
+    const Case built = as_built(bow, tolerances, batch_point(static_cast<std::uint64_t>(i), tolerances.size(), 1));
+    const Material &back = built.bow.materials.at(built.bow.upper.laminations[1].material);
+    const double modulus = back.constants.E_L / nominal.constants.E_L - 1.,
+                 strength = back.strengths.tension_L / nominal.strengths.tension_L - 1.;
+    squares_of_modulus += modulus * modulus / n;
+    squares_of_strength += strength * strength / n;
+    products += modulus * strength / n;
+    mean_strength += strength / n;
+  }
+  CHECK(mean_strength == Approx(0.).margin(0.01));
+  CHECK(std::sqrt(squares_of_modulus) == Approx(.22).epsilon(0.03));
+  CHECK(std::sqrt(squares_of_strength) == Approx(.25).epsilon(0.03));
+  CHECK(products / std::sqrt(squares_of_modulus * squares_of_strength) == Approx(.6).margin(0.05));
 }
 
 TEST_CASE("A batch is the same on any number of ranks, and goes on where it was stopped", "[quick]")

@@ -1,6 +1,9 @@
+#include "report/made_up_bow.h"
+
 #include "cases/reader/case_reader.h"
 #include "cases/reader/embedded_files.h"
 #include "cases/report/output_units.h"
+#include "cases/report/text_layout.h"
 #include "cases/study/case_edit.h"
 #include "cases/study/grain_around_knot.h"
 #include "cases/study/margin_map.h"
@@ -159,4 +162,29 @@ TEST_CASE("Run-out brings the index of wood up, and a map gives less where it be
   const std::string words = margin_words(bow, map);
   CHECK(words.find("1 in ") != std::string::npos);
   CHECK(words.find("belly | back") != std::string::npos);
+}
+
+TEST_CASE("Margins name every pair of laminations that touch, and where they do", "[quick]")
+{
+  Case bow = made_up::bow(); // a power lamination on the back of the core tapers to nothing at 20 in
+  MarginMap map;
+  map.complete = true;
+  map.level = 0.7;
+  const auto add = [&](int line, int back, double station, double index)
+  {
+    InchMargin margin;
+    margin.glue_line = line;
+    margin.back_lamination = back;
+    margin.station = station * inch;
+    margin.index = margin.bond = index;
+    map.inches.push_back(margin);
+  };
+  add(0, 1, 12., 0.11);
+  add(1, 2, 12., 0.22);
+  add(1, 3, 24., 0.33);
+  const std::string text = unwrapped(margin_words(bow, map));
+  CHECK_THAT(text, Catch::Contains("belly glass | core 8.0 to 32.0 11 %"));
+  CHECK_THAT(text, Catch::Contains("core | power lam 8.0 to 19.") && Catch::Contains("core | back glass 19."));
+  CHECK_THAT(text, Catch::Contains(" to 32.0 33 %"));
+  CHECK_THAT(text, Catch::Contains("power lam | back glass 8.0 to 19.") && Catch::Contains("all of it is near a layer's end"));
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "solver/failure/glue_traction.h"
 #include "solver/failure/recovery.h"
 #include "solver/stages/loads.h"
 

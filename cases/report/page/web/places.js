@@ -79,21 +79,21 @@ function closeUp(spot) {
   return figure("Close up", `The limb laid straight, the back above, ${stretch === 1 ? "in true scale" : `its depth drawn ${stretch} times larger than its length`}.`, `Layers: ${close.layers.map(layer => layer.name).join(", ")}; the place is ringed.`, make);
 }
 
-/** The indices of the worst places over the draw. */
+/** How much of its strength each of the worst places uses, over the draw. */
 function indexCurves(curves, comfortable) {
   const make = width => Plot.plot({
     ...common(width), height: Math.min(380, Math.max(260, width * .5)), marginTop: 36, marginRight: 30, marginBottom: 40,
-    x: axis("draw", "draw length"), y: { label: "index (1 is failure)", labelArrow: "none", grid: true, zero: true },
+    x: axis("draw", "draw length"), y: { label: "strength used [%]", labelArrow: "none", grid: true, zero: true },
     marks: [
-      Plot.ruleY([1], { stroke: "#b3261e", strokeWidth: 2 }), Plot.text([1], { y: d => d, text: () => "failure, by these numbers", frameAnchor: "left", textAnchor: "start", dx: 4, dy: -8, fill: "#b3261e" }),
-      Plot.ruleY([comfortable], { stroke: "#8a6d00", strokeDasharray: "7 4" }), Plot.text([comfortable], { y: d => d, text: () => "comfortable below", frameAnchor: "left", textAnchor: "start", dx: 4, dy: 9, fill: "#6b5500" }),
+      Plot.ruleY([100], { stroke: "#b3261e", strokeWidth: 2 }), Plot.text([100], { y: d => d, text: () => "fails, by these numbers", frameAnchor: "left", textAnchor: "start", dx: 4, dy: -8, fill: "#b3261e" }),
+      Plot.ruleY([100 * comfortable], { stroke: "#8a6d00", strokeDasharray: "7 4" }), Plot.text([100 * comfortable], { y: d => d, text: () => "comfortable below", frameAnchor: "left", textAnchor: "start", dx: 4, dy: 9, fill: "#6b5500" }),
       ...curves.flatMap((curve, i) => {
-        const points = rows(curve, { draw: "draw", index: null });
-        return [Plot.line(points, { x: "draw", y: "index", stroke: colours[i], strokeDasharray: dashes[i] || null, strokeWidth: 2 }),
-          Plot.text(points.slice(-1), { x: "draw", y: "index", text: () => String(curve.rank), dx: 10, fontWeight: 700 })];
+        const points = rows(curve, { draw: "draw", index: null }).map(point => ({ ...point, used: 100 * point.index }));
+        return [Plot.line(points, { x: "draw", y: "used", stroke: colours[i], strokeDasharray: dashes[i] || null, strokeWidth: 2 }),
+          Plot.text(points.slice(-1), { x: "draw", y: "used", text: () => String(curve.rank), dx: 10, fontWeight: 700 })];
       }),
     ],
   });
-  return figure("Index over draw length", "The share of its strength that each of the worst places uses; numbers as in the list of worst places.", curves.map(curve => `${curve.rank}. ${curve.name}: ${curve.index.length ? curve.index[curve.index.length - 1].toFixed(2) : "not known"} at the end`).join("; "), make,
+  return figure("Strength used over draw length", "How much of its strength each of the worst places uses; numbers as in the list of worst places.", curves.map(curve => `${curve.rank}. ${curve.name}: ${curve.index.length ? `${(100 * curve.index[curve.index.length - 1]).toFixed(0)} %` : "not known"} at the end`).join("; "), make,
     curves.map((curve, i) => ({ name: `${curve.rank}. ${curve.name}`, colour: colours[i], dash: dashes[i] })));
 }

@@ -11,8 +11,8 @@ function figuresList() {
 function spotCard(spot) {
   const pair = (name, text) => [el("dt", {}, name), toldEl("dd", {}, text)];
   const card = el("section", { class: "spot" }, el("h3", {}, `${spot.rank}. `, toldEl("span", {}, spot.place)));
-  card.append(el("dl", {}, pair(`Index ${spot.index.toFixed(2)}`, spot.load), pair("At which draw", spot.when), pair("Look for", spot.look), pair("What usually helps", spot.helps),
-    spot.cautions.length ? [el("dt", {}, "Mind"), el("dd", {}, spot.cautions.join("; "))] : []));
+  card.append(el("dl", {}, pair(`At ${spot.used} of its strength`, spot.load), pair("At which draw", spot.when), pair("Look for", spot.look), pair("What usually helps", spot.helps),
+    spot.cautions.length ? [el("dt", {}, "Note"), el("dd", {}, spot.cautions.join("; "))] : []));
   card.append(closeUp(spot));
   return card;
 }
@@ -50,7 +50,7 @@ function report() {
   if (data.events.length)
     page.append(heading("On the way to full draw"), el("div", { class: "scroll" }, el("table", {}, el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "draw"), el("th", { scope: "col" }, "what happened"))),
       el("tbody", {}, data.events.map(event => el("tr", {}, toldEl("td", { class: "number" }, event.when), toldEl("td", {}, event.what)))))));
-  if (data.spots.length) page.append(heading("Worst places"), el("p", {}, "An index is the share of a strength that is used; one is failure. What to look for and what helps is common practice, no source."), ...data.spots.map(spotCard));
-  page.append(heading("What it rests on"), el("ul", {}, data.assumptions.map(text => el("li", {}, text))), heading("Materials"), ...materialTables());
+  if (data.spots.length) page.append(heading("Worst places"), el("p", {}, "At 100 % of its strength a place fails. What to look for and what helps is common practice, no source."), ...data.spots.map(spotCard));
+  page.append(heading("What was assumed"), el("ul", {}, data.assumptions.map(text => el("li", {}, text))), heading("Materials"), ...materialTables());
   page.append(el("p", { class: "soft" }, `${data.program}; ${data.run.cells} cells, ${data.run.unknowns} unknowns. Case ${data.name}.`));
 }

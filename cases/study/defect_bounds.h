@@ -23,7 +23,7 @@ bool told_to_people(const Material &material, Face face, FailureMode mode);
 double run_out_index(const Material &material, RingOrientation ring, const FaceState &face, double angle);
 
 /// The index beside a knot [1] that takes a share of the lamination's width, from the index without: the rest bears the whole
-/// lamination's force, and the section strains more (FibreSection::strains_more). In a limb of one piece the share that is left
+/// lamination's force, and the section strains more (BendingSection::strains_more). In a limb of one piece the share that is left
 /// then counts squared, as grading rules have it of knots at an edge (ASTM D245; from memory). The grain that swirls round it
 /// counts by itself (cases/study/grain_around_knot.h).
 double knot_index(double index, double width_share, double strains_more);

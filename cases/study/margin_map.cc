@@ -112,7 +112,7 @@ void take_knot(const Drawn &drawn, double around_knot, InchMargin &margin)
     return;
   const Material &material = drawn.material(margin.lamination);
   const RingOrientation ring = drawn.lamination(margin.lamination).ring;
-  const FibreSection fibres(drawn.shape, drawn.bow.materials, drawn.wood_yields, section.station);
+  const BendingSection fibres(drawn.shape, drawn.bow.materials, drawn.wood_yields, section.station);
   const auto strains_more = [&](double taken) { return fibres.strains_more(section.curvature_change, i, taken); };
   const auto allowed = [&](double without, const std::function<double(double)> &taken)
   {

@@ -6,8 +6,8 @@
 
 namespace limbwright
 {
-FibreSection::FibreSection(const LimbShape &shape, const std::map<std::string, Material> &materials, bool wood_yields,
-                           double station)
+BendingSection::BendingSection(const LimbShape &shape, const std::map<std::string, Material> &materials, bool wood_yields,
+                               double station)
     : back(shape.outer_back_depth(station)), belly(shape.outer_belly_depth(station))
 {
   const std::size_t n = shape.n_laminations();
@@ -29,7 +29,7 @@ FibreSection::FibreSection(const LimbShape &shape, const std::map<std::string, M
   }
 }
 
-FibreSection::Bent FibreSection::bend(double curvature, std::size_t lamination, double share_left, double start) const
+BendingSection::Bent BendingSection::bend(double curvature, std::size_t lamination, double share_left, double start) const
 {
   // Bending toward the archer shortens the belly, which lies deepest.
   Bent bent{0., start};
@@ -61,7 +61,7 @@ FibreSection::Bent FibreSection::bend(double curvature, std::size_t lamination, 
   return bent;
 }
 
-double FibreSection::strains_more(double curvature, std::size_t lamination, double width_share) const
+double BendingSection::strains_more(double curvature, std::size_t lamination, double width_share) const
 {
   if (width_share <= 0. || curvature <= 0.)
     return 1.;

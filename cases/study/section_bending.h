@@ -11,11 +11,11 @@
 namespace limbwright
 {
 /// A cross-section that stays plane, as fibres along the limb; wood yields as the limb's does. For bounds only.
-class FibreSection
+class BendingSection
 {
 public:
   /// materials: in use.
-  FibreSection(const LimbShape &shape, const std::map<std::string, Material> &materials, bool wood_yields, double station);
+  BendingSection(const LimbShape &shape, const std::map<std::string, Material> &materials, bool wood_yields, double station);
 
   /// By how much the section strains more [1] when a share of the width of a lamination bears nothing: of its curvature and of
   /// the strains at its belly and back the one that rises most. The moment is that at a change of curvature of the whole section

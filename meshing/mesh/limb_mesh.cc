@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <stdexcept>
 #include <utility>
@@ -256,23 +257,28 @@ void LimbMesh<dim>::pair_glue_faces()
 }
 
 template <int dim>
-bool LimbMesh<dim>::near_end(const double station) const
+double LimbMesh<dim>::distance_to_end(const double station) const
 {
   const LimbDescription &limb = limb_shape.description();
-  const double reach = limb_shape.stack(station);
+  double distance = std::numeric_limits<double>::infinity();
   for (const double s : {limb.root_station, limb.tip_station, limb.nock.station})
-    if (std::abs(station - s) <= reach)
-      return true;
+    distance = std::min(distance, std::abs(station - s));
   for (const GlueLineDescription &line : limb.glue)
     for (const GluePatch &patch : line.patches)
-      if (patch.open() && (std::abs(station - patch.from) <= reach || std::abs(station - patch.to) <= reach))
-        return true;
-  return std::any_of(limb_shape.lamination_ends().begin(), limb_shape.lamination_ends().end(),
-                     [&](const LaminationEnd &end)
-                     {
-                       const double beyond = (station - end.station) * (end.toward_tip ? 1. : -1.);
-                       return beyond >= -reach && beyond <= end.pocket + reach;
-                     });
+      if (patch.open())
+        distance = std::min({distance, std::abs(station - patch.from), std::abs(station - patch.to)});
+  for (const LaminationEnd &end : limb_shape.lamination_ends())
+  {
+    const double beyond = (station - end.station) * (end.toward_tip ? 1. : -1.);
+    distance = std::min(distance, std::max({0., -beyond, beyond - end.pocket}));
+  }
+  return distance;
+}
+
+template <int dim>
+bool LimbMesh<dim>::near_end(const double station) const
+{
+  return distance_to_end(station) <= limb_shape.stack(station);
 }
 
 template class LimbMesh<2>;

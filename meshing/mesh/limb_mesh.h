@@ -94,8 +94,9 @@ public:
   /// Share of half the width at the third local coordinate zeta in [0,1] of a cell [1]; 0 in the side view.
   double across(unsigned int active_cell, double zeta) const;
 
-  /// True where the column lies within one local thickness (stack) of the clamp, the nock, the tip, the end of an open patch of
-  /// glue or a layer end, the pocket beyond an inner end included.
+  /// [m] to the nearest clamp, nock, tip, end of an open patch of glue or layer end; nothing in the pocket beyond an inner end.
+  double distance_to_end(double station) const;
+  /// Whether that is no more than one local thickness (stack).
   bool near_end(double station) const;
 
 private:

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <set>
 #include <tuple>
 
@@ -23,11 +24,19 @@ void offer_place(WorstPlaces &worst, const HotSpot &spot)
     entry->second = spot;
 }
 
-bool near_corner(const LimbShape &shape, double station)
+double distance_to_corner(const LimbShape &shape, double station)
 {
-  const std::vector<double> corners = shape.corners();
-  const double reach = shape.stack(station);
-  return std::any_of(corners.begin(), corners.end(), [&](double corner) { return std::abs(station - corner) <= reach; });
+  double distance = std::numeric_limits<double>::infinity();
+  for (const double corner : shape.corners())
+    distance = std::min(distance, std::abs(station - corner));
+  return distance;
+}
+
+// All up to a reach, nothing from two on, a smooth step between.
+double weight_at(double distance, double reach)
+{
+  const double t = std::clamp(distance / reach - 1., 0., 1.);
+  return 1. - t * t * (3. - 2. * t);
 }
 
 std::vector<HotSpot> by_index(const WorstPlaces &worst)
@@ -53,11 +62,11 @@ LimbJudgeOf<dim>::LimbJudgeOf(const LayeredSolid<dim> &limb_solid, const std::ma
   for (const double station : solid.column_stations())
   {
     section_shares.push_back(solid.section_shares(station));
-    zones.push_back(solid.mesh().near_end(station)        ? Zone::end
-                    : near_corner(solid.shape(), station) ? Zone::corner
-                                                          : Zone::smooth);
+    const double reach = solid.shape().stack(station);
+    weights.push_back(
+        {weight_at(solid.mesh().distance_to_end(station), reach), weight_at(distance_to_corner(solid.shape(), station), reach)});
   }
-  std::vector<std::set<int>> at(zones.size());
+  std::vector<std::set<int>> at(weights.size());
   for (const auto &cut : sections.cuts())
     at[cut.station].insert(cut.nodes.begin(), cut.nodes.end());
   for (const std::set<int> &nodes : at)

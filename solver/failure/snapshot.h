@@ -6,6 +6,7 @@
 #include "solver/failure/recovery.h"
 #include "solver/results.h"
 
+#include <algorithm>
 #include <functional>
 #include <map>
 #include <string>
@@ -54,14 +55,14 @@ public:
   std::vector<NotedIndex> indices_at(int node, const NodalFieldsOf<dim> &fields) const;
 
 private:
-  // What is judged along the grain at a column station. Within one local stack thickness of a clamp, the nock, the tip, the end
-  // of an open patch or of a lamination (its pocket included): structural values. As near to a corner of the described shape:
-  // those too, but where the wood is not clear. Elsewhere: the recovered field.
-  enum class Zone
+  // How much the structural values count at a column station [1], beside the recovered ones: all within one local stack thickness
+  // of a clamp, the nock, the tip, the end of an open patch or of a lamination (its pocket included), nothing from two on, and
+  // smoothly less between, so that no index depends on the column in which the one ends and the other begins. As near to a corner
+  // of the described shape the same, but only where the wood is clear.
+  struct StructuralWeight
   {
-    smooth,
-    corner,
-    end
+    double near_end = 0., near_corner = 0.;
+    double of_section() const { return std::max(near_end, near_corner); }
   };
 
   const LayeredSolid<dim> &solid;
@@ -71,7 +72,7 @@ private:
   std::vector<Flaw> flaw_list;
   std::vector<std::map<int, double>> section_shares; // by column station: its nodes with their shares of the area
   std::vector<std::vector<int>> nodes_at;            // by column station: all nodes there
-  std::vector<Zone> zones;                           // by column station
+  std::vector<StructuralWeight> weights;             // by column station
   std::vector<SectionFit> at_rest;                   // by column station: in the described shape
   LimbSections<dim> sections;
   std::vector<FibreSectionState> sections_at_rest; // by cut: in the described shape
@@ -84,10 +85,10 @@ private:
   void judge_glue(Verdict &verdict, const Eigen::VectorXd &u, const Offer &offer) const;
   void judge_edges(Verdict &verdict, const Eigen::VectorXd &u, const Offer &offer) const;
   void judge_wraps(const Verdict &verdict, const Eigen::VectorXd &u, const Offer &offer) const;
-  // Puts structural values in place of recovered ones; section_states are those of the state judged.
+  // Weighs structural values against recovered ones; section_states are those of the state judged.
   NodalFieldsOf<dim> judged_fields(const NodalFieldsOf<dim> &recovered,
                                    const std::vector<typename LimbSections<dim>::Groups> &forces) const;
-  bool is_structural(int node, std::size_t station) const;
+  double structural_weight(int node, std::size_t station) const;
   bool within_reach_of_load(double station) const;
   // What of a glue line's strength is left at a place [1]; the patch that is there.
   std::pair<double, const GluePatch *> holding_at(int line, double station, double across) const;

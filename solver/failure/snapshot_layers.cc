@@ -26,37 +26,41 @@ typename LayeredSolid<dim>::Strain grain_stress_of(const SectionStress &stress, 
 } // namespace
 
 template <int dim>
-bool LimbJudgeOf<dim>::is_structural(int node, std::size_t station) const
+double LimbJudgeOf<dim>::structural_weight(int node, std::size_t station) const
 {
-  return zones[station] == Zone::end || (zones[station] == Zone::corner && solid.weak_parts_at(node) == nullptr);
+  const StructuralWeight &weight = weights[station];
+  if (solid.weak_parts_at(node) != nullptr)
+    return weight.near_end < 1. ? 0. : 1.;
+  return weight.of_section();
 }
 
 template <int dim>
 NodalFieldsOf<dim> LimbJudgeOf<dim>::judged_fields(const NodalFieldsOf<dim> &recovered,
                                                    const std::vector<typename LimbSections<dim>::Groups> &forces) const
 {
+  // Structural values, and what they count.
   NodalFieldsOf<dim> judged = recovered;
-  judged.structural.assign(recovered.strain.size(), false);
+  std::vector<double> weight(recovered.strain.size(), 0.);
   const LimbDescription &limb = solid.shape().description();
   for (std::size_t c = 0; c < sections.cuts().size(); ++c)
   {
     const auto &cut = sections.cuts()[c];
-    if (zones[cut.station] == Zone::smooth || !section_states[c].found)
+    if (weights[cut.station].of_section() == 0. || !section_states[c].found)
       continue;
     const double station = solid.column_stations()[cut.station];
     const std::vector<SectionStress> stresses = cut.section.stresses(forces[c], section_states[c]);
     for (std::size_t p = 0; p < cut.nodes.size(); ++p)
     {
       const auto node = static_cast<std::size_t>(cut.nodes[p]);
-      if (!is_structural(cut.nodes[p], cut.station) ||
-          (judged.structural[node] && std::abs(judged.strain[node][0]) >= std::abs(stresses[p].strain)))
+      const double counts = structural_weight(cut.nodes[p], cut.station);
+      if (counts == 0. || (weight[node] > 0. && std::abs(judged.strain[node][0]) >= std::abs(stresses[p].strain)))
         continue;
       const auto l = static_cast<std::size_t>(solid.nodes()[node].lamination);
       const LaminationDescription &lamination = limb.laminations[l];
       const double turn = lamination.grain == GrainDirection::along_handle
                               ? solid.shape().grain_lean(l, station) - solid.shape().lean(station)
                               : lamination.run_out.at(station);
-      judged.structural[node] = true;
+      weight[node] = counts;
       judged.strain[node].setZero();
       judged.strain[node][0] = stresses[p].strain;
       judged.stress[node] = grain_stress_of<dim>(stresses[p], turn);
@@ -70,13 +74,22 @@ NodalFieldsOf<dim> LimbJudgeOf<dim>::judged_fields(const NodalFieldsOf<dim> &rec
       {
         const auto root = static_cast<std::size_t>(cell.nodes[k - 3]), tip = static_cast<std::size_t>(cell.nodes[k + 3]),
                    node = static_cast<std::size_t>(cell.nodes[k]);
-        if (!judged.structural[root] || !judged.structural[tip])
+        if (weight[root] == 0. || weight[tip] == 0.)
           continue;
-        judged.structural[node] = true;
+        weight[node] = 0.5 * (weight[root] + weight[tip]);
         judged.strain[node] = 0.5 * (judged.strain[root] + judged.strain[tip]);
         judged.stress[node] = 0.5 * (judged.stress[root] + judged.stress[tip]);
         judged.crushed.at_node[node] = 0.5 * (judged.crushed.at_node[root] + judged.crushed.at_node[tip]);
       }
+  judged.structural.assign(weight.size(), false);
+  for (std::size_t node = 0; node < weight.size(); ++node)
+    if (const double w = weight[node]; w > 0.)
+    {
+      judged.structural[node] = w > 0.5;
+      judged.strain[node] += (1. - w) * (recovered.strain[node] - judged.strain[node]);
+      judged.stress[node] += (1. - w) * (recovered.stress[node] - judged.stress[node]);
+      judged.crushed.at_node[node] += (1. - w) * (recovered.crushed.at_node[node] - judged.crushed.at_node[node]);
+    }
   return judged;
 }
 
@@ -105,7 +118,8 @@ void LimbJudgeOf<dim>::judge_layers(Verdict &verdict, const Eigen::VectorXd &u, 
       if (!state.found)
         continue;
       section.yielded_share = std::max(section.yielded_share, sections.cuts()[cut].section.yielded(state));
-      if (!first || zones[j] == Zone::smooth)
+      const double w = weights[j].of_section();
+      if (!first || w == 0.)
         continue;
       // Of an open patch the thicker side.
       int thickest = -1;
@@ -115,7 +129,10 @@ void LimbJudgeOf<dim>::judge_layers(Verdict &verdict, const Eigen::VectorXd &u, 
           thickest = l;
       const SectionBending &now = state.bending[static_cast<std::size_t>(thickest)],
                            &before = sections_at_rest[cut].bending[static_cast<std::size_t>(thickest)];
-      change = {station, now.axis - before.axis, now.slope - before.slope, now.sideways - before.sideways};
+      const SectionFit &fit = change;
+      change = {station, fit.axis + w * (now.axis - before.axis - fit.axis),
+                fit.slope + w * (now.slope - before.slope - fit.slope),
+                fit.sideways + w * (now.sideways - before.sideways - fit.sideways)};
     }
     section.curvature_change = -change.slope;
     section.axis_strain = change.at(0.5 * (outer_back + outer_belly));
@@ -155,7 +172,7 @@ void LimbJudgeOf<dim>::judge_layers(Verdict &verdict, const Eigen::VectorXd &u, 
                         stress[0],
                         stress[1],
                         stress[LayeredSolid<dim>::shear_LN],
-                        zones[j] == Zone::end,
+                        solid.mesh().near_end(station),
                         fields.crushed.at_node[n]};
         state.raw_strain_along = verdict.fields.strain[n][0];
         state.raw_stress_along = verdict.fields.stress[n][0];
@@ -180,11 +197,11 @@ void LimbJudgeOf<dim>::judge_layers(Verdict &verdict, const Eigen::VectorXd &u, 
   }
 }
 
-template bool LimbJudgeOf<2>::is_structural(int, std::size_t) const;
+template double LimbJudgeOf<2>::structural_weight(int, std::size_t) const;
 template NodalFieldsOf<2> LimbJudgeOf<2>::judged_fields(const NodalFieldsOf<2> &,
                                                         const std::vector<LimbSections<2>::Groups> &) const;
 template void LimbJudgeOf<2>::judge_layers(Verdict &, const Eigen::VectorXd &, const Offer &);
-template bool LimbJudgeOf<3>::is_structural(int, std::size_t) const;
+template double LimbJudgeOf<3>::structural_weight(int, std::size_t) const;
 template NodalFieldsOf<3> LimbJudgeOf<3>::judged_fields(const NodalFieldsOf<3> &,
                                                         const std::vector<LimbSections<3>::Groups> &) const;
 template void LimbJudgeOf<3>::judge_layers(Verdict &, const Eigen::VectorXd &, const Offer &);

@@ -1,5 +1,7 @@
 #include "solver/model/section_functional.h"
 
+#include <Eigen/Eigenvalues>
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -67,54 +69,109 @@ SectionFunctional section_director(const LimbModel &solid, double station)
   return functional(solid, section, 0., 1. / section.variance);
 }
 
-LoadPoints::LoadPoints(LimbModel &solid, const std::vector<SectionFunctional> &functionals)
+LoadPoints::LoadPoints(LimbModel &solid, const std::vector<SectionFunctional> &functionals, const std::vector<int> &chain)
 {
   const int dim = solid.dimension();
-  std::vector<int> dofs;
+  reference.resize(3 * static_cast<Eigen::Index>(functionals.size()));
   for (const SectionFunctional &f : functionals)
-    for (const int node : f.nodes)
-      for (int c = 0; c < dim; ++c)
-        dofs.push_back(dim * node + c);
-  std::sort(dofs.begin(), dofs.end());
-  dofs.erase(std::unique(dofs.begin(), dofs.end()), dofs.end());
-  const auto row = [&](int dof) { return std::lower_bound(dofs.begin(), dofs.end(), dof) - dofs.begin(); };
-
-  Eigen::MatrixXd on_dofs = Eigen::MatrixXd::Zero(3 * functionals.size(), dofs.size());
-  reference.resize(3 * functionals.size());
-  for (std::size_t k = 0; k < functionals.size(); ++k)
   {
-    reference.segment<3>(3 * k) = functionals[k].reference;
-    for (std::size_t n = 0; n < functionals[k].nodes.size(); ++n)
+    reference.segment<3>(3 * static_cast<Eigen::Index>(points.size())) = f.reference;
+    std::vector<int> dofs;
+    Eigen::MatrixXd on_dofs = Eigen::MatrixXd::Zero(3, dim * static_cast<Eigen::Index>(f.nodes.size()));
+    for (std::size_t n = 0; n < f.nodes.size(); ++n)
       for (int c = 0; c < dim; ++c)
-        on_dofs(3 * k + c, row(dim * functionals[k].nodes[n] + c)) += functionals[k].weights[n];
+      {
+        on_dofs(c, static_cast<Eigen::Index>(dofs.size())) = f.weights[n];
+        dofs.push_back(dim * f.nodes[n] + c);
+      }
+    const ReducedSpace::ElementMap map = solid.space().element(dofs);
+    points.push_back({map.masters, map.transform.size() == 0 ? on_dofs : Eigen::MatrixXd(on_dofs * map.transform),
+                      solid.announce_block(map.masters)});
   }
-  const ReducedSpace::ElementMap map = solid.space().element(dofs);
-  masters = map.masters;
-  if (map.transform.size() == 0)
-    W = on_dofs;
-  else
-    W = on_dofs * map.transform;
-  block = solid.announce_block(masters);
+  for (std::size_t i = 0; i + 1 < chain.size(); ++i)
+  {
+    const auto [first, second] = std::minmax(chain[i], chain[i + 1]);
+    Tie tie;
+    std::vector<int> both;
+    const auto rows = [&](const std::vector<int> &masters)
+    {
+      std::vector<int> at;
+      for (const int master : masters)
+      {
+        at.push_back(static_cast<int>(std::find(both.begin(), both.end(), master) - both.begin()));
+        if (at.back() == static_cast<int>(both.size()))
+          both.push_back(master);
+      }
+      return at;
+    };
+    tie.at_first = rows(points[first].masters);
+    tie.at_second = rows(points[second].masters);
+    tie.size = static_cast<int>(both.size());
+    tie.block = solid.announce_block(both);
+    ties[{first, second}] = tie;
+  }
 }
 
 Eigen::VectorXd LoadPoints::values(const Eigen::VectorXd &q) const
 {
-  Eigen::VectorXd local(masters.size());
-  for (std::size_t i = 0; i < masters.size(); ++i)
-    local[i] = q[masters[i]];
-  return reference + W * local;
+  Eigen::VectorXd result = reference;
+  for (std::size_t k = 0; k < points.size(); ++k)
+  {
+    const Point &point = points[k];
+    for (std::size_t i = 0; i < point.masters.size(); ++i)
+      result.segment<3>(3 * static_cast<Eigen::Index>(k)) += point.W.col(static_cast<Eigen::Index>(i)) * q[point.masters[i]];
+  }
+  return result;
 }
 
 void LoadPoints::add_force(const Eigen::VectorXd &gradient, Eigen::Ref<Eigen::VectorXd> sum) const
 {
-  const Eigen::VectorXd local = W.transpose() * gradient;
-  for (std::size_t i = 0; i < masters.size(); ++i)
-    sum[masters[i]] += local[i];
+  for (int k = 0; k < static_cast<int>(points.size()); ++k)
+    add_force(k, gradient.segment<3>(3 * k), sum);
 }
 
-void LoadPoints::add_stiffness(const Eigen::MatrixXd &hessian, SymmetricMatrix &tangent) const
+void LoadPoints::add_force(int functional, const Eigen::Vector3d &gradient, Eigen::Ref<Eigen::VectorXd> sum) const
 {
+  const Point &point = points[functional];
+  const Eigen::VectorXd local = point.W.transpose() * gradient;
+  for (std::size_t i = 0; i < point.masters.size(); ++i)
+    sum[point.masters[i]] += local[static_cast<Eigen::Index>(i)];
+}
+
+void LoadPoints::add_stiffness(int functional, const Eigen::Matrix3d &hessian, SymmetricMatrix &tangent) const
+{
+  const Point &point = points[functional];
   if (tangent.takes_loads())
-    tangent.add(block, W.transpose() * hessian * W);
+    tangent.add(point.block, point.W.transpose() * hessian * point.W);
+}
+
+void LoadPoints::add_tie(int one, int other, const Eigen::Matrix3d &hessian, SymmetricMatrix &tangent) const
+{
+  const auto [first, second] = std::minmax(one, other);
+  const Point &a = points[first], &b = points[second];
+  const auto tie = ties.find({first, second});
+  if (tie != ties.end())
+  {
+    Eigen::MatrixXd difference = Eigen::MatrixXd::Zero(3, tie->second.size);
+    for (std::size_t i = 0; i < tie->second.at_first.size(); ++i)
+      difference.col(tie->second.at_first[i]) += a.W.col(static_cast<Eigen::Index>(i));
+    for (std::size_t i = 0; i < tie->second.at_second.size(); ++i)
+      difference.col(tie->second.at_second[i]) -= b.W.col(static_cast<Eigen::Index>(i));
+    if (tangent.takes_loads())
+      tangent.add(tie->second.block, difference.transpose() * hessian * difference);
+    return;
+  }
+  const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> modes(hessian);
+  for (int i = 0; i < 3; ++i)
+  {
+    const double factor = modes.eigenvalues()[i];
+    if (std::abs(factor) <= 1e-12 * modes.eigenvalues().cwiseAbs().maxCoeff())
+      continue;
+    OuterProduct product{a.masters, Eigen::VectorXd(a.masters.size() + b.masters.size()), factor};
+    product.unknowns.insert(product.unknowns.end(), b.masters.begin(), b.masters.end());
+    product.values << a.W.transpose() * modes.eigenvectors().col(i), b.W.transpose() * -modes.eigenvectors().col(i);
+    if (product.values.norm() > 1e-12) // out of the side view nothing moves
+      tangent.add(std::move(product));
+  }
 }
 } // namespace limbwright

@@ -5,6 +5,14 @@
 
 namespace limbwright
 {
+double OuterProduct::dot(const Eigen::VectorXd &x) const
+{
+  double sum = 0.;
+  for (std::size_t i = 0; i < unknowns.size(); ++i)
+    sum += values[static_cast<Eigen::Index>(i)] * x[unknowns[i]];
+  return sum;
+}
+
 int SymmetricMatrix::announce(const std::vector<int> &unknowns)
 {
   assert(!is_closed);
@@ -57,6 +65,7 @@ void SymmetricMatrix::set_zero()
 {
   std::fill_n(matrix.valuePtr(), matrix.nonZeros(), 0.);
   skew_entries.clear();
+  products.clear();
 }
 
 void SymmetricMatrix::add(int element, const Eigen::Ref<const Eigen::MatrixXd> &block)

@@ -6,8 +6,18 @@
 
 namespace limbwright
 {
+/// factor * a a^T, a sparse: what couples unknowns outside a matrix's pattern.
+struct OuterProduct
+{
+  std::vector<int> unknowns;
+  Eigen::VectorXd values; //!< of a, by unknown listed
+  double factor = 0.;     //!< not zero
+
+  double dot(const Eigen::VectorXd &x) const; //!< a . x
+};
+
 /// Lower triangle of a symmetric sparse matrix that is filled element by element, many times with one pattern; and the skew part
-/// that a few elements may add to it.
+/// and the outer products that a few elements may add to it.
 class SymmetricMatrix
 {
 public:
@@ -27,10 +37,15 @@ public:
   /// Adds the skew part of an element matrix, its side as announced.
   void add_skew(int element, const Eigen::Ref<const Eigen::MatrixXd> &block);
 
+  /// Adds a term that the pattern does not hold. In a sum over several processes all of them add the same.
+  void add(OuterProduct product) { products.push_back(std::move(product)); }
+
   const std::vector<int> &unknowns(int element) const { return elements[element].unknowns; }
   const Eigen::SparseMatrix<double> &lower() const { return matrix; }
   /// Entries of the skew part, to be summed; none where the matrix is symmetric.
   const std::vector<Eigen::Triplet<double>> &skew() const { return skew_entries; }
+  /// What belongs to the matrix beside lower() and skew().
+  const std::vector<OuterProduct> &outer_products() const { return products; }
 
 private:
   struct Element
@@ -41,6 +56,7 @@ private:
   std::vector<Element> elements;
   Eigen::SparseMatrix<double> matrix;
   std::vector<Eigen::Triplet<double>> skew_entries;
+  std::vector<OuterProduct> products;
   bool is_closed = false;
   bool with_loads = true;
 };

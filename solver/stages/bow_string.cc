@@ -9,6 +9,7 @@ namespace
 {
 // Brings forces and moments to the size of the lengths among the constraints, so that one tolerance serves.
 constexpr double force_scale = 1e-3; // [m/N], [m/(N m)]
+constexpr int first_contact = 2;     // load points: nock, director, then what the string may lie on
 
 Eigen::Vector3d point(const Eigen::VectorXd &values, int number)
 {
@@ -19,6 +20,12 @@ Eigen::Vector3d point(const Eigen::VectorXd &values, int number)
 double cross(const Eigen::Vector3d &a, const Eigen::Vector3d &b)
 {
   return a.x() * b.y() - a.y() * b.x();
+}
+
+// Of a string's direction, toward the target [rad].
+double angle_to_handle(const Eigen::Vector3d &direction)
+{
+  return std::atan2(direction.x(), direction.y());
 }
 
 // Second derivative of the length of a straight piece by one of its ends.
@@ -110,7 +117,11 @@ BowString::BowString(const std::vector<LimbModel *> &solids, const std::vector<S
   for (std::size_t k = 0; k < solids.size(); ++k)
   {
     const std::vector<ContactPoint> contact = contact_points(*solids[k], seats[k]);
-    Limb limb{seats[k], LoadPoints(*solids[k], load_points(*solids[k], seats[k], contact)), {}};
+    std::vector<int> chain; // along the string
+    for (std::size_t i = 0; i < contact.size(); ++i)
+      chain.push_back(first_contact + static_cast<int>(i));
+    chain.push_back(0);
+    Limb limb{seats[k], LoadPoints(*solids[k], load_points(*solids[k], seats[k], contact), chain), {}};
     for (const ContactPoint &point : contact)
       limb.stations.push_back(point.station);
     limbs.push_back(std::move(limb));
@@ -150,7 +161,7 @@ BowString::Path BowString::path_to(const Limb &limb, const Eigen::Vector3d &nock
     places.push_back(place);
   };
   for (int i = static_cast<int>(limb.stations.size()) - 1; i >= 0; --i)
-    add(2 + i, point(values, 2 + i));
+    add(first_contact + i, point(values, first_contact + i));
   add(-1, nocking_point);
 
   Path path;
@@ -168,8 +179,8 @@ BowString::Path BowString::path_to(const Limb &limb, const Eigen::Vector3d &nock
     if (path.points.size() > 1)
       path.contact_length += run.norm();
   }
-  if (path.points.front() >= 2)
-    path.lift_off_station = limb.stations[path.points.front() - 2];
+  if (path.points.front() >= first_contact)
+    path.lift_off_station = limb.stations[path.points.front() - first_contact];
   return path;
 }
 
@@ -185,41 +196,30 @@ BowString::FirstPiece BowString::add_tension(const State &state, double draw, st
   const NockingPoint n = nocking_point(state, draw, k);
   const Path path = path_to(limb, n.place, limb.points.values(state.q[k]));
   const double T = tension(state, k);
-  const int n_values = 3 * (2 + static_cast<int>(limb.stations.size()));
-  Eigen::VectorXd gradient = Eigen::VectorXd::Zero(n_values);
-  Eigen::MatrixXd hessian = Eigen::MatrixXd::Zero(n_values, n_values);
   for (std::size_t j = 0; j < path.points.size(); ++j)
   {
-    const int here = 3 * path.points[j];
-    const Eigen::Matrix3d piece = stiffness_of_piece(path.directions[j], path.lengths[j]);
-    gradient.segment<3>(here) += path.directions[j];
-    hessian.block<3, 3>(here, here) += piece;
+    // The length's gradient at this point: the directions of the pieces that meet there.
+    const int here = path.points[j];
+    Eigen::Vector3d gradient = path.directions[j];
+    if (j + 1 < path.points.size())
+      gradient -= path.directions[j + 1];
+    limb.points.add_force(here, T * gradient, system.residual[k]);
+    limb.points.add_force(here, gradient, system.columns[k].col(static_cast<int>(k)));
+    const Eigen::Matrix3d piece = T * stiffness_of_piece(path.directions[j], path.lengths[j]);
     if (j == 0)
-      continue;
-    const int before = 3 * path.points[j - 1];
-    gradient.segment<3>(before) -= path.directions[j];
-    hessian.block<3, 3>(before, before) += piece;
-    hessian.block<3, 3>(here, before) -= piece;
-    hessian.block<3, 3>(before, here) -= piece;
+      limb.points.add_stiffness(here, piece, *system.tangent[k]);
+    else
+      limb.points.add_tie(path.points[j - 1], here, piece, *system.tangent[k]);
   }
-  limb.points.add_force(T * gradient, system.residual[k]);
-  limb.points.add_stiffness(T * hessian, *system.tangent[k]);
-  limb.points.add_force(gradient, system.columns[k].col(static_cast<int>(k)));
 
   const FirstPiece first{n, path.points.front(), path.directions.front(),
                          stiffness_of_piece(path.directions.front(), path.lengths.front()), path.length};
-  const auto along_first = [&](const Eigen::Vector3d &value)
-  {
-    Eigen::VectorXd whole = Eigen::VectorXd::Zero(n_values);
-    whole.segment<3>(3 * first.point) = value;
-    return whole;
-  };
   if (parameter_is_draw)
-    limb.points.add_force(along_first(-T * first.stiffness * n.by_draw), system.residual_rate[k]);
+    limb.points.add_force(first.point, -T * first.stiffness * n.by_draw, system.residual_rate[k]);
   if (two_limbs())
   {
-    limb.points.add_force(along_first(-T * first.stiffness * n.by_height), system.columns[k].col(2));
-    limb.points.add_force(along_first(-T * first.stiffness * n.by_turn), system.columns[k].col(3));
+    limb.points.add_force(first.point, -T * first.stiffness * n.by_height, system.columns[k].col(2));
+    limb.points.add_force(first.point, -T * first.stiffness * n.by_turn, system.columns[k].col(3));
   }
   return first;
 }
@@ -234,7 +234,7 @@ double BowString::bracing_start(const State &unstrung, double brace_height) cons
 {
   double sum = 0.;
   for (std::size_t k = 0; k < limbs.size(); ++k)
-    sum += path(unstrung, brace_height, k).directions.front().x();
+    sum += angle_to_handle(path(unstrung, brace_height, k).directions.front());
   return sum;
 }
 
@@ -247,14 +247,14 @@ Loads BowString::bracing(double brace_height) const
     for (std::size_t k = 0; k < limbs.size(); ++k)
     {
       const FirstPiece first = add_tension(state, brace_height, k, false, system);
-      system.constraint[0] += first.direction.x();
-      Eigen::VectorXd turn_of_string = Eigen::VectorXd::Zero(3 * (2 + static_cast<int>(limbs[k].stations.size())));
-      turn_of_string.segment<3>(3 * first.point) = first.stiffness * Eigen::Vector3d::UnitX();
-      limbs[k].points.add_force(turn_of_string, system.rows[k].col(0));
+      system.constraint[0] += angle_to_handle(first.direction);
+      const Eigen::Vector3d by_end = first.stiffness * Eigen::Vector3d(first.direction.y(), -first.direction.x(), 0.) /
+                                     first.direction.head<2>().squaredNorm();
+      limbs[k].points.add_force(first.point, by_end, system.rows[k].col(0));
       if (two_limbs())
       {
-        system.corner(0, 2) -= (first.stiffness * first.nocking_point.by_height).x();
-        system.corner(0, 3) -= (first.stiffness * first.nocking_point.by_turn).x();
+        system.corner(0, 2) -= by_end.dot(first.nocking_point.by_height);
+        system.corner(0, 3) -= by_end.dot(first.nocking_point.by_turn);
       }
     }
     if (!two_limbs())

@@ -75,7 +75,7 @@ public:
   Path path(const State &state, double draw, std::size_t limb) const;
 
   /// Stringing: the nocking point is held at brace height, level with the pivot; one tension for the whole string; the parameter
-  /// is the sum over the limbs of the x-component of the string's direction at the nocking point, zero when the string is
+  /// [rad] is the sum over the limbs of the angle between the string at the nocking point and the handle, zero when the string is
   /// straight there. One limb counts alone.
   Loads bracing(double brace_height) const;
   /// The parameter of bracing() for an unstrung bow.

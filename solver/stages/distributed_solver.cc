@@ -151,7 +151,7 @@ struct DistributedSolver::Implementation
   std::unique_ptr<Instance> at_hand = nullptr; // the only one: two factors may not fit into the memory
   Matrix whole = {};                           // the rank's own part, both triangles, for the general factorisation
   bool search_pivots = false;                  // the last symmetric matrix needed it
-  bool definite = false;
+  int n_negative = -1;
 
   Instance &instance(Kind kind)
   {
@@ -190,13 +190,13 @@ struct DistributedSolver::Implementation
     if (!search_pivots)
     {
       const bool done = by(without_pivots, own);
-      definite = done && at_hand->negative_pivots() == 0;
-      if (definite || (done && sound(own)))
+      n_negative = done ? at_hand->negative_pivots() : -1;
+      if (n_negative == 0 || (done && sound(own)))
         return true;
     }
     const bool done = by(with_pivots, own);
-    definite = done && at_hand->negative_pivots() == 0;
-    search_pivots = done && (definite || sound(own));
+    n_negative = done ? at_hand->negative_pivots() : -1;
+    search_pivots = done && (n_negative == 0 || sound(own));
     return search_pivots;
   }
 };
@@ -228,9 +228,9 @@ Eigen::MatrixXd DistributedSolver::solve(const Eigen::MatrixXd &rhs) const
   return solution;
 }
 
-bool DistributedSolver::positive_definite() const
+int DistributedSolver::n_negative() const
 {
-  return implementation->definite;
+  return implementation->n_negative;
 }
 
 DistributedSolver::Memory DistributedSolver::expected_memory(const Matrix &own_lower)

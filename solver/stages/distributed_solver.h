@@ -33,8 +33,10 @@ public:
                                const std::vector<Eigen::Triplet<double>> &own_skew = {});
   /// With the last factorisation. rhs: n x m, the whole of it; that of the first rank counts.
   Eigen::MatrixXd solve(const Eigen::MatrixXd &rhs) const;
-  /// Whether the last matrix, its symmetric part, was positive definite. With a skew part: whether it was without.
-  bool positive_definite() const;
+  /// How many eigenvalues of the last matrix are negative; with a skew part, of what it was without. -1 where the factorisation
+  /// does not show it.
+  int n_negative() const;
+  bool positive_definite() const { return n_negative() == 0; }
 
   /// What a factorisation is expected to take, by the analysis of the pattern.
   struct Memory

@@ -344,6 +344,17 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
   };
   int step = 0;
   const Loads drawing = bow_string.drawing(path.slack_lengths);
+  // Where a bow's state depends on its way, parts of it may snap, and the work is settled otherwise.
+  PathStep found;
+  const Check check = [&](double, const State &, double draw, const State &end) -> std::string
+  {
+    if (stretched(end))
+      return "the draw is longer than limbs and string can reach: the limbs would be stretched";
+    if (way_matters())
+      return {};
+    found = drawn_step("drawing", end, draw, path.slack_lengths, &path.steps.back());
+    return fault_of_draw(end, path.steps.back(), found, path.slack_lengths);
+  };
   const Rate rate = [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); };
   const double brace_draw = path.steps[1].point.draw;
   double from = path.steps.back().point.draw;
@@ -356,8 +367,9 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
         state, from, to, 1, drawing, rate, path.draw_iterations, path.steps_cut,
         [&](double draw, const State &reached, int iterations)
         {
-          path.steps.push_back(
-              drawn_step(draw == bow.full_draw ? "full draw" : "drawing", reached, draw, path.slack_lengths, &path.steps.back()));
+          path.steps.push_back(way_matters() ? drawn_step("drawing", reached, draw, path.slack_lengths, &path.steps.back())
+                                             : std::move(found));
+          path.steps.back().stage = draw == bow.full_draw ? "full draw" : "drawing";
           path.steps.back().iterations = iterations;
           if (progress)
             progress({"drawing", ++step, std::max(step, settings.draw_steps), draw, iterations});
@@ -365,13 +377,8 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress,
           parted = parted || glue_parted();
           keep();
         },
-        close_in, tangent_at_hand);
+        close_in, tangent_at_hand, true, check);
     from = to;
-    if (outcome.reached && stretched(path.steps.back().state))
-    {
-      path.steps.pop_back();
-      outcome = {false, "the draw is longer than limbs and string can reach: the limbs would be stretched"};
-    }
   }
   if (!outcome.reached)
     return fail("drawing", outcome.reason);

@@ -5,6 +5,7 @@
 #include "solver/model/layered_solid.h"
 #include "solver/results.h"
 #include "solver/stages/bow_string.h"
+#include "solver/stages/limit_point.h"
 
 #include <atomic>
 #include <functional>
@@ -163,11 +164,24 @@ private:
   /// growth runs away there is no end.
   using Split = std::function<bool(double from, const State &start, double to, const State &end, const Growth &growth)>;
   using Rate = std::function<State(const State &state, double parameter)>;
+  /// Why a state that was found is none of this path, in plain words; nothing where it is. Such a step is cut as one that fails.
+  using Check = std::function<std::string(double from, const State &start, double to, const State &end)>;
   /// Takes a state in equilibrium at `from` to the parameter `to`, in n_steps steps or more where they must be cut.
   /// predict_first: the last factorised tangent is that of the way on. follow: glue that grows and layers that snap; else a step
   /// that would need it fails. With a split they are followed in steps no longer than event_step.
   Outcome march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate, int &iterations,
-                int &steps_cut, const Accept &accept, const Split &split, bool predict_first = true, bool follow = true);
+                int &steps_cut, const Accept &accept, const Split &split, bool predict_first = true, bool follow = true,
+                const Check &check = {});
+  /// Where a march that steps do not take further leads, by arc length: what lies before its target, or before a fold, becomes
+  /// its state. step: the one that failed.
+  LimitPoint seek_fold(State &state, double &at, double step, double to, const Loads &loads, const Rate &rate);
+  /// "the limb folds at the knot at 12.0 in": by how the limbs move on at the fold.
+  std::string fold_words(const State &state, const std::vector<Eigen::VectorXd> &motion) const;
+  /// Whether the last state found would stay where it is, its string as long as it is; true where that is not known.
+  bool stands(const State &state, double draw, const std::vector<double> &slack_lengths);
+  /// Check of a step of the draw: the state stands, the string pulls, and the hand's work is what the bow has taken up.
+  std::string fault_of_draw(const State &state, const PathStep &last, const PathStep &step,
+                            const std::vector<double> &slack_lengths);
   bool stretched(const State &state) const;
   /// Braced and full-drawn state from the guide's, added to the path. False, and nothing done, where they are not reached.
   /// Goes on from a braced state that the path has already.
@@ -177,6 +191,10 @@ private:
   bool fits(const DrawPath &begun);
   /// Sets a path, and the limbs' memory, to where one was broken off. Throws CannotResume.
   void take_up(const DrawPath &begun, DrawPath &path);
+  /// [rad] of a limb's tip between two states, to the nearest half turn.
+  double turn_of_tip(const State &from, const State &to, std::size_t limb) const;
+  /// From unstrung to braced in n_steps or more, as far as it goes.
+  Outcome string_up(State &state, double start, int n_steps, DrawPath &path, const Accept &accept, bool predict_first);
   /// From unstrung, or the path's last state on the way, to braced, which is added to the path.
   Outcome brace(DrawPath &path, State &state, const std::function<void(const PathProgress &)> &progress,
                 const std::function<void()> &keep);

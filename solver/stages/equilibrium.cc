@@ -1,5 +1,6 @@
 #include "solver/stages/equilibrium.h"
 
+#include <Eigen/Eigenvalues>
 #include <Eigen/LU>
 
 #include <algorithm>
@@ -188,7 +189,7 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
     for (std::size_t p = 0; p < parts.size() && !reused; ++p)
     {
       const Stopwatch watch(spent.factorisation);
-      if (!solvers[p].factorise(parts[p]->tangent().lower(), parts[p]->tangent().skew()))
+      if (!solvers[p].factorise(parts[p]->tangent()))
       {
         result.reason = "the limb's stiffness became singular";
         return result;
@@ -225,7 +226,7 @@ std::optional<Imbalance> Equilibrium::linearise(const State &state, double param
 {
   linearised = assembled(state, parameter, loads);
   for (std::size_t p = 0; p < parts.size(); ++p)
-    if (!solvers[p].factorise(parts[p]->tangent().lower(), parts[p]->tangent().skew()))
+    if (!solvers[p].factorise(parts[p]->tangent()))
       return std::nullopt;
   return Imbalance{linearised.residual, linearised.constraint};
 }
@@ -233,6 +234,24 @@ std::optional<Imbalance> Equilibrium::linearise(const State &state, double param
 State Equilibrium::response(const Imbalance &thrown) const
 {
   return solve_bordered(linearised, thrown.residual, thrown.constraint);
+}
+
+int Equilibrium::n_unstable(const State &state, double parameter, const Loads &loads, int n_tensions)
+{
+  int count = -n_tensions;
+  for (const LinearSolver &solver : solvers)
+  {
+    if (solver.n_negative() < 0)
+      return -1;
+    count += solver.n_negative();
+  }
+  CoupledSystem system = empty_system(static_cast<int>(state.scalars.size()));
+  loads(state, parameter, system);
+  // Rows may be scaled, which leaves the signs (inertia of a bordered matrix: Haynsworth 1968).
+  Eigen::MatrixXd schur = system.corner;
+  for (std::size_t p = 0; p < parts.size(); ++p)
+    schur -= system.rows[p].transpose() * solvers[p].solve(system.columns[p]);
+  return count + static_cast<int>((schur.eigenvalues().real().array() < 0.).count());
 }
 
 State Equilibrium::rate(const State &state, double parameter, const Loads &loads)

@@ -111,6 +111,11 @@ public:
 
   /// d state / d parameter with the last factorised tangent, and loads at the state.
   State rate(const State &state, double parameter, const Loads &loads);
+  /// In how many directions what is held by a string would leave the state by itself, to the last factorised tangent and loads at
+  /// the state whose constraints are the derivatives of a potential, of which n_tensions are lengths that are kept and the rest,
+  /// places that come to rest: the negative eigenvalues of the whole tangent beyond one for each length. -1 where the
+  /// factorisation does not show it.
+  int n_unstable(const State &state, double parameter, const Loads &loads, int n_tensions);
 
   /// At the solids' committed history.
   Imbalance imbalance(const State &state, double parameter, const Loads &loads);

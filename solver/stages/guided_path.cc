@@ -65,6 +65,11 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
       return false;
     const double brace_draw = mark_nocking_point(*braced, bow.brace_height);
     path.slack_lengths = slack_lengths(*braced, brace_draw);
+    if (!stands(*braced, brace_draw, path.slack_lengths))
+    {
+      restore(path.steps.back());
+      return false;
+    }
     path.slack_length = path.slack_lengths.front();
     path.steps.push_back(drawn_step("braced", *braced, brace_draw, path.slack_lengths, nullptr));
     path.steps.back().iterations = path.brace_iterations;
@@ -82,7 +87,7 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
     state = path.steps.back().state; // braced, which is worth keeping
     return false;
   }
-  if (!drawn || stretched(*drawn))
+  if (!drawn || stretched(*drawn) || !stands(*drawn, bow.full_draw, slack))
   {
     path.steps.pop_back();
     restore(path.steps.back());

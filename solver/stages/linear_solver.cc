@@ -3,6 +3,8 @@
 #include "solver/stages/distributed_solver.h"
 
 #include <Eigen/CholmodSupport>
+#include <Eigen/Eigenvalues>
+#include <Eigen/LU>
 #include <Eigen/UmfPackSupport>
 
 #include <optional>
@@ -13,18 +15,18 @@ namespace
 {
 using Matrix = Eigen::SparseMatrix<double>;
 
-// CHOLMOD's factor laid open: the signs of D tell whether the matrix is positive definite (Sylvester's law of inertia).
+// CHOLMOD's factor laid open: the signs of D are those of the eigenvalues.
 struct Factorisation : Eigen::CholmodDecomposition<Matrix, Eigen::Lower>
 {
   bool column_by_column() const { return m_cholmodFactor->is_super == 0 && m_cholmodFactor->is_ll == 0; }
-  bool all_positive() const
+  int n_negative() const
   {
     const auto *start = static_cast<const int *>(m_cholmodFactor->p);
     const auto *entries = static_cast<const double *>(m_cholmodFactor->x);
+    int count = 0;
     for (std::size_t j = 0; j < m_cholmodFactor->n; ++j)
-      if (!(entries[start[j]] > 0.))
-        return false;
-    return true;
+      count += entries[start[j]] > 0. ? 0 : 1;
+    return count;
   }
 };
 
@@ -40,7 +42,24 @@ struct LinearSolver::Implementation
   Matrix whole;                      // both triangles, for the general factorisation
   Eigen::Index general_entries = -1; // of the pattern that was analysed; none yet
   bool analysed = false;
-  bool definite = false, use_general = false;
+  bool use_general = false;
+  int n_negative = -1;
+  // Outer products A C A^T: the rest's inverse times A, and C^-1 + A^T inverse A, factorised.
+  std::vector<OuterProduct> products;
+  Eigen::MatrixXd answers;
+  Eigen::FullPivLU<Eigen::MatrixXd> capacitance;
+
+  // Of the matrix without outer products.
+  bool factorise(const Matrix &lower, const std::vector<Eigen::Triplet<double>> &skew);
+  Eigen::MatrixXd solve(const Eigen::MatrixXd &rhs) const;
+  Eigen::MatrixXd of_products(const Eigen::MatrixXd &x) const // A^T x
+  {
+    Eigen::MatrixXd result(products.size(), x.cols());
+    for (std::size_t i = 0; i < products.size(); ++i)
+      for (Eigen::Index j = 0; j < x.cols(); ++j)
+        result(static_cast<Eigen::Index>(i), j) = products[i].dot(x.col(j));
+    return result;
+  }
 
   bool sound(const Matrix &lower)
   {
@@ -73,50 +92,94 @@ LinearSolver::LinearSolver(const Communicator &communicator) : LinearSolver()
 LinearSolver::~LinearSolver() = default;
 LinearSolver::LinearSolver(LinearSolver &&) noexcept = default;
 
-bool LinearSolver::factorise(const Eigen::SparseMatrix<double> &lower, const std::vector<Eigen::Triplet<double>> &skew)
+bool LinearSolver::Implementation::factorise(const Matrix &lower, const std::vector<Eigen::Triplet<double>> &skew)
 {
-  auto &self = *implementation;
-  if (self.on_ranks)
-    return self.on_ranks->factorise(lower, skew);
-  if (!self.analysed)
+  if (on_ranks)
   {
-    self.symmetric.analyzePattern(lower);
-    self.analysed = true;
+    const bool done = on_ranks->factorise(lower, skew);
+    n_negative = on_ranks->n_negative();
+    return done;
   }
-  self.symmetric.factorize(lower);
-  const bool done = self.symmetric.info() == Eigen::Success, by_columns = done && self.symmetric.column_by_column();
-  self.definite = done && (!by_columns || self.symmetric.all_positive());
-  self.use_general = !skew.empty() || (!self.definite && !(by_columns && self.sound(lower)));
-  if (!self.use_general)
+  if (!analysed)
+  {
+    symmetric.analyzePattern(lower);
+    analysed = true;
+  }
+  symmetric.factorize(lower);
+  const bool done = symmetric.info() == Eigen::Success, by_columns = done && symmetric.column_by_column();
+  n_negative = !done ? -1 : by_columns ? symmetric.n_negative() : 0; // dense blocks make L L^T, of definite matrices alone
+  use_general = !skew.empty() || (n_negative != 0 && !(by_columns && sound(lower)));
+  if (!use_general)
     return true;
-  self.whole = lower.selfadjointView<Eigen::Lower>();
+  whole = lower.selfadjointView<Eigen::Lower>();
   if (!skew.empty())
   {
     Matrix part(lower.rows(), lower.cols());
     part.setFromTriplets(skew.begin(), skew.end());
-    self.whole += part;
+    whole += part;
   }
   // The skew part lies within the pattern of the elements, so that the pattern stays what it was.
-  if (self.whole.nonZeros() != self.general_entries)
+  if (whole.nonZeros() != general_entries)
   {
-    self.general.analyzePattern(self.whole);
-    self.general_entries = self.whole.nonZeros();
+    general.analyzePattern(whole);
+    general_entries = whole.nonZeros();
   }
-  self.general.factorize(self.whole);
-  return self.general.info() == Eigen::Success;
+  general.factorize(whole);
+  return general.info() == Eigen::Success;
+}
+
+Eigen::MatrixXd LinearSolver::Implementation::solve(const Eigen::MatrixXd &rhs) const
+{
+  if (on_ranks)
+    return on_ranks->solve(rhs);
+  if (use_general)
+    return general.solve(rhs);
+  return symmetric.solve(rhs);
+}
+
+bool LinearSolver::factorise(const Eigen::SparseMatrix<double> &lower, const std::vector<Eigen::Triplet<double>> &skew,
+                             const std::vector<OuterProduct> &products)
+{
+  auto &self = *implementation;
+  self.products.clear();
+  if (!self.factorise(lower, skew))
+    return false;
+  if (products.empty())
+    return true;
+  const auto m = static_cast<Eigen::Index>(products.size());
+  Eigen::MatrixXd right = Eigen::MatrixXd::Zero(lower.rows(), m), inner = Eigen::MatrixXd::Zero(m, m);
+  int n_positive_factors = 0;
+  for (Eigen::Index i = 0; i < m; ++i)
+  {
+    const OuterProduct &product = products[static_cast<std::size_t>(i)];
+    for (std::size_t j = 0; j < product.unknowns.size(); ++j)
+      right(product.unknowns[j], i) += product.values[static_cast<Eigen::Index>(j)];
+    inner(i, i) = 1. / product.factor;
+    n_positive_factors += product.factor > 0. ? 1 : 0;
+  }
+  self.answers = self.solve(right);
+  self.products = products;
+  inner += self.of_products(self.answers);
+  self.capacitance.compute(inner);
+  if (self.n_negative >= 0)
+  {
+    // The inertia of a bordered matrix counted both ways (Haynsworth 1968).
+    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> modes(inner, Eigen::EigenvaluesOnly);
+    self.n_negative += static_cast<int>((modes.eigenvalues().array() > 0.).count()) - n_positive_factors;
+  }
+  return self.capacitance.isInvertible();
 }
 
 Eigen::MatrixXd LinearSolver::solve(const Eigen::MatrixXd &rhs) const
 {
-  if (implementation->on_ranks)
-    return implementation->on_ranks->solve(rhs);
-  if (implementation->use_general)
-    return implementation->general.solve(rhs);
-  return implementation->symmetric.solve(rhs);
+  const Eigen::MatrixXd plain = implementation->solve(rhs);
+  if (implementation->products.empty())
+    return plain;
+  return plain - implementation->answers * implementation->capacitance.solve(implementation->of_products(plain));
 }
 
-bool LinearSolver::positive_definite() const
+int LinearSolver::n_negative() const
 {
-  return implementation->on_ranks ? implementation->on_ranks->positive_definite() : implementation->definite;
+  return implementation->n_negative;
 }
 } // namespace limbwright

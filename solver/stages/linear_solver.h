@@ -1,6 +1,7 @@
 #pragma once
 
 #include "solver/model/communicator.h"
+#include "solver/model/symmetric_matrix.h"
 
 #include <Eigen/SparseCore>
 
@@ -11,7 +12,8 @@ namespace limbwright
 {
 /// Sparse direct solution with a symmetric matrix given by its lower triangle, many times with one pattern: L D L^T (CHOLMOD),
 /// and a general factorisation with pivots (UMFPACK) where an indefinite matrix leaves that without accuracy, or a skew part is
-/// added. For solids, on one rank or several, DistributedSolver stands in for both.
+/// added; outer products by the formula of Sherman, Morrison and Woodbury. For solids, on one rank or several, DistributedSolver
+/// stands in for both.
 class LinearSolver
 {
 public:
@@ -25,11 +27,19 @@ public:
 
   /// Returns false when the matrix is singular to working precision or the memory does not suffice; on ranks the latter
   /// throws NotEnoughMemory.
-  [[nodiscard]] bool factorise(const Eigen::SparseMatrix<double> &lower, const std::vector<Eigen::Triplet<double>> &skew = {});
+  [[nodiscard]] bool factorise(const Eigen::SparseMatrix<double> &lower, const std::vector<Eigen::Triplet<double>> &skew = {},
+                               const std::vector<OuterProduct> &products = {});
+  [[nodiscard]] bool factorise(const SymmetricMatrix &matrix)
+  {
+    return factorise(matrix.lower(), matrix.skew(), matrix.outer_products());
+  }
   /// With the last factorisation. rhs: n x m.
   Eigen::MatrixXd solve(const Eigen::MatrixXd &rhs) const;
   /// Whether the last matrix, its symmetric part, was positive definite.
-  bool positive_definite() const;
+  bool positive_definite() const { return n_negative() == 0; }
+  /// How many eigenvalues of the last matrix, its symmetric part, are negative, by the signs of the factor's diagonal
+  /// (Sylvester's law of inertia); -1 where the factorisation does not show it.
+  int n_negative() const;
 
 private:
   struct Implementation;

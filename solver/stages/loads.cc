@@ -57,7 +57,7 @@ Loads SectionMoment::moment(double moment) const
     Eigen::Matrix3d hessian = Eigen::Matrix3d::Zero();
     hessian.topLeftCorner<2, 2>() = -(e * t.transpose() + t * e.transpose()) / d.squaredNorm();
     points.add_force(-parameter * moment * gradient, system.residual[0]);
-    points.add_stiffness(-parameter * moment * hessian, *system.tangent[0]);
+    points.add_stiffness(0, -parameter * moment * hessian, *system.tangent[0]);
     points.add_force(-moment * gradient, system.residual_rate[0]);
   };
 }

@@ -2,17 +2,19 @@
 #include "solver/stages/draw_path.h"
 #include "solver/stages/growth.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace limbwright
 {
 BowPath::Outcome BowPath::march(State &state, double from, double to, int n_steps, const Loads &loads, const Rate &rate,
                                 int &iterations, int &steps_cut, const Accept &accept, const Split &split, bool predict_first,
-                                bool follow)
+                                bool follow, const Check &check)
 {
   const double whole = (to - from) / n_steps;
   double at = from, size = whole;
   bool predict = predict_first && bow_string.tension(state, 0) > 0.; // an unstrung limb has no tangent yet
+  int failures = 0, searches = 0;                                    // failures since the last step that was taken
   while (at != to)
   {
     if (equilibrium.stop_asked()) // all stop at one step
@@ -26,17 +28,19 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     if (!follow || (split ? std::abs(next - at) > event_step : !loose_layers() && std::abs(size) > 0.2 * std::abs(whole)))
       growth_settings.max_steps = 0;
     const std::vector<History> before = histories();
-    const Growth growth = grow_to(equilibrium, trial, state, next, loads, growth_settings);
+    Growth growth = grow_to(equilibrium, trial, state, next, loads, growth_settings);
     iterations += growth.iterations;
-    if ((growth.reached || growth.runaway) && split && split(at, state, next, trial, growth))
+    const std::string fault = growth.reached && check ? check(at, state, next, trial) : std::string();
+    if ((growth.runaway || (growth.reached && fault.empty())) && split && split(at, state, next, trial, growth))
     {
       restore(before);
       size = (next - at) / 2.;
       predict = false; // the factorisation belongs to the state that was not taken
       continue;
     }
-    if (growth.reached)
+    if (growth.reached && fault.empty())
     {
+      failures = 0;
       size = std::abs(2. * size) < std::abs(whole) ? 2. * size : whole;
       state = trial;
       at = next;
@@ -48,6 +52,11 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       accept(at, state, growth.iterations);
       continue;
     }
+    if (!fault.empty())
+    {
+      restore(before);
+      growth.reason = fault;
+    }
     if (growth.runaway)
     {
       sudden_growth.push_back(next);
@@ -57,8 +66,43 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       return {false, growth.reason};
     ++steps_cut;
     size /= 2.;
+    // What does not come nearer in shorter steps may have come to its end.
+    constexpr int failures_before_search = 3, most_searches = 4;
+    if (++failures == failures_before_search && searches < most_searches && follow && !way_matters())
+    {
+      ++searches;
+      const double start = at;
+      const State start_state = state;
+      const std::vector<History> start_history = histories();
+      const LimitPoint limit = seek_fold(state, at, size, to, loads, rate);
+      iterations += limit.iterations;
+      predict = true;
+      if (const std::string beyond = check && at != start ? check(start, start_state, at, state) : std::string(); !beyond.empty())
+      {
+        growth.reason = beyond;
+        state = start_state;
+        at = start;
+        restore(start_history);
+        predict = false;
+      }
+      else
+      {
+        const bool farther = at != start;
+        if (farther)
+          accept(at, state, limit.iterations);
+        if (limit.end == LimitPoint::End::turned)
+          return {false, fold_words(state, limit.motion)};
+        if (farther)
+        {
+          failures = 0;
+          size = std::copysign(std::min(std::abs(2. * size), std::abs(whole)), whole);
+          continue;
+        }
+      }
+    }
     // What gives way does so from near as from afar.
-    const double least = std::abs(to - from) / (!follow || growth.gives_way ? 4. : 256.);
+    const double least =
+        !follow || growth.gives_way ? std::abs(to - from) / 4. : std::min(std::abs(to - from) / 256., event_step);
     if (std::abs(size) < least)
       return {false, growth.reason + (growth.gives_way && settings.wood_yields
                                           ? "; the worst places say how far its wood is crushed by then, and [solve] wood = "

@@ -40,7 +40,10 @@ public:
       return false;
     corner -= equilibrium.linearisation().corner;
     for (std::size_t p = 0; p < geometric.size(); ++p)
+    {
       geometric[p] -= equilibrium.solids()[p]->tangent().lower();
+      tied.push_back(equilibrium.solids()[p]->tangent().outer_products());
+    }
     return true;
   }
 
@@ -54,6 +57,12 @@ public:
     {
       Eigen::VectorXd force = geometric[p].selfadjointView<Eigen::Lower>() * way.q[p];
       equilibrium.solids()[p]->communicator().sum(force);
+      for (const OuterProduct &tie : tied[p])
+      {
+        const double pull = tie.factor * tie.dot(way.q[p]);
+        for (std::size_t i = 0; i < tie.unknowns.size(); ++i)
+          force[tie.unknowns[i]] -= pull * tie.values[static_cast<Eigen::Index>(i)];
+      }
       thrown.residual.push_back(-force);
     }
     thrown.constraint = -corner * way.scalars;
@@ -85,6 +94,7 @@ private:
   State zero;
   Eigen::Index n = 0;
   std::vector<Eigen::SparseMatrix<double>> geometric; // this rank's part, lower triangle
+  std::vector<std::vector<OuterProduct>> tied;        // of the string, where it lies on the limb, the same on all ranks
   Eigen::MatrixXd corner;
 
   void scale(double share)

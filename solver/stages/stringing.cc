@@ -2,6 +2,7 @@
 #include "solver/stages/draw_path.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace limbwright
 {
@@ -49,6 +50,37 @@ void BowPath::take_up(const DrawPath &begun, DrawPath &path)
   restore(path.stringing ? path.stringing->history : path.steps.back().history);
 }
 
+double BowPath::turn_of_tip(const State &from, const State &to, std::size_t limb) const
+{
+  const Eigen::Vector3d a = bow_string.path(from, bow.brace_height, limb).director,
+                        b = bow_string.path(to, bow.brace_height, limb).director;
+  return std::atan2(a.x() * b.y() - a.y() * b.x(), a.dot(b));
+}
+
+BowPath::Outcome BowPath::string_up(State &state, double start, int n_steps, DrawPath &path, const Accept &accept,
+                                    bool predict_first)
+{
+  const Loads bracing = bow_string.bracing(bow.brace_height);
+  constexpr double most_turn = 0.8; // [rad] of a tip in one step: more may be another branch's
+  const Check check = [&](double, const State &from, double, const State &to) -> std::string
+  {
+    for (std::size_t k = 0; k < limbs.size(); ++k)
+    {
+      if (bow_string.tension(to, k) <= 0.)
+        return "the string would hang slack at this brace height";
+      if (std::abs(turn_of_tip(from, to, k)) > most_turn)
+        return "the tips turn far in one step";
+      if (bow_string.path(to, bow.brace_height, k).tip.y() <= 0.)
+        return "the tips would pass each other";
+    }
+    return stands(to, bow.brace_height, slack_lengths(to, bow.brace_height)) ? "" : "what was found would not stay where it is";
+  };
+  return march(
+      state, start, 0., n_steps, bracing,
+      [&](const State &at, double parameter) { return equilibrium.rate(at, parameter, bracing); }, path.brace_iterations,
+      path.steps_cut, accept, {}, predict_first, true, check);
+}
+
 BowPath::Outcome BowPath::brace(DrawPath &path, State &state, const std::function<void(const PathProgress &)> &progress,
                                 const std::function<void()> &keep)
 {
@@ -56,24 +88,29 @@ BowPath::Outcome BowPath::brace(DrawPath &path, State &state, const std::functio
   const double start = taken_up ? path.stringing->parameter : bow_string.bracing_start(state, bow.brace_height);
   if (start <= 0.)
     return {false, "the unstrung tips already lie at brace height or beyond: there is nothing to string"};
-  const Loads bracing = bow_string.bracing(bow.brace_height);
   const std::size_t n_grown = sudden_growth.size();
+  // A limb that the string must turn far is strung in several steps, and once more in half of them.
+  constexpr double gentle = 0.35, turn_of_step = 0.2; // [rad] of the string's angle; good bows of every usual kind lie below
+  const double angle = start / static_cast<double>(limbs.size());
+  int n_steps = settings.brace_steps;
+  if (angle > gentle)
+    n_steps = std::max(n_steps, static_cast<int>(std::ceil(angle / turn_of_step)));
+  const State begin = state;
+  const std::vector<History> history = histories();
   int step = 0;
-  Outcome outcome = march(
-      state, start, 0., settings.brace_steps, bracing,
-      [&](const State &at, double parameter) { return equilibrium.rate(at, parameter, bracing); }, path.brace_iterations,
-      path.steps_cut,
+  Outcome outcome = string_up(
+      state, start, n_steps, path,
       [&](double parameter, const State &reached, int iterations)
       {
         if (progress)
-          progress({"stringing", ++step, std::max(step, settings.brace_steps), bow.brace_height, iterations});
+          progress({"stringing", ++step, std::max(step, n_steps), bow.brace_height, iterations});
         if (parameter != 0.)
         {
           path.stringing = StringingStep{parameter, reached, histories()};
           keep();
         }
       },
-      {}, !taken_up);
+      !taken_up);
   if (sudden_growth.size() > n_grown) // told by draws, not by how far it was strung
   {
     sudden_growth.resize(n_grown);
@@ -81,6 +118,29 @@ BowPath::Outcome BowPath::brace(DrawPath &path, State &state, const std::functio
   }
   if (!outcome.reached)
     return outcome;
+  constexpr int most_halvings = 3;
+  for (int halving = 1; angle > gentle && !taken_up && !way_matters(); ++halving)
+  {
+    const State found = state;
+    state = begin;
+    restore(history);
+    n_steps *= 2;
+    outcome = string_up(
+        state, start, n_steps, path,
+        [&](double, const State &, int iterations)
+        {
+          if (progress)
+            progress({"stringing again in shorter steps", ++step, std::max(step, n_steps), bow.brace_height, iterations});
+        },
+        true);
+    if (!outcome.reached)
+      return outcome;
+    constexpr double alike = 2e-3; // [1] of the tension; wood that yields remembers its steps a little
+    if (std::abs(bow_string.tension(found, 0) / bow_string.tension(state, 0) - 1.) < alike)
+      break;
+    if (halving == most_halvings)
+      return {false, "the braced bow that is found depends on the steps in which it is strung"};
+  }
   if (bow_string.tension(state, 0) <= 0.)
     return {false, "the string would hang slack at this brace height"};
   path.stringing.reset();

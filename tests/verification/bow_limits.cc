@@ -76,7 +76,7 @@ TEST_CASE("A draw beyond reach ends at the last good draw", "[verification]")
     BowDescription bow = describe(straight_tapered());
     bow.full_draw = draw;
     const DrawPath path = try_to_draw(bow, settings);
-    INFO(what);
+    INFO(what << ": " << path.reason);
     CHECK_FALSE(path.complete);
     CHECK(path.failed_stage == "drawing");
     CHECK_FALSE(path.reason.empty());
@@ -84,7 +84,7 @@ TEST_CASE("A draw beyond reach ends at the last good draw", "[verification]")
     const DrawPoint &last = path.steps.back().point;
     table.at_least(what + ": last good draw [m]", last.draw, full_draw);
     table.at_most(what + ": last good draw [m]", last.draw, 1.02 * reach);
-    table.at_most(what + ": factorisations", path.draw_iterations, 500.);
+    table.at_most(what + ": factorisations", path.draw_iterations, 600.); // 536: steps whose work does not agree are cut too
     // What is told as reached is an equilibrium: it is found again by steps of its own.
     bow.full_draw = last.draw;
     const DrawPath again = try_to_draw(bow, {});

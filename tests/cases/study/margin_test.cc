@@ -35,7 +35,7 @@ TEST_CASE("A section that loses width strains more, and more still where it yiel
   const Case bow = coarse("hickory-heavy-flatbow", "yields");
   const LimbShape shape(bow.bow.upper);
   const double station = 15. * inch;
-  const FibreSection elastic(shape, bow.bow.materials, false, station), yielding(shape, bow.bow.materials, true, station);
+  const BendingSection elastic(shape, bow.bow.materials, false, station), yielding(shape, bow.bow.materials, true, station);
   CHECK(elastic.strains_more(2., 0, 0.) == 1.);
   // A limb of one piece: width is stiffness.
   CHECK(elastic.strains_more(2., 0, 0.2) == Approx(1. / 0.8).epsilon(1e-4));
@@ -45,7 +45,7 @@ TEST_CASE("A section that loses width strains more, and more still where it yiel
   CHECK(knot_index(0.4, 0.2, 1.25) == Approx(0.625));
   // Of a lamination between glass little depends on it.
   const Case glass = coarse("maple-glass-thin", "elastic");
-  const FibreSection backed(LimbShape(glass.bow.upper), glass.bow.materials, false, station);
+  const BendingSection backed(LimbShape(glass.bow.upper), glass.bow.materials, false, station);
   CHECK(backed.strains_more(2., 5, 0.5) < 1.02);
 }
 

@@ -35,8 +35,8 @@ bool BowPath::fits(const DrawPath &begun)
 void BowPath::take_up(const DrawPath &begun, DrawPath &path)
 {
   if (!fits(begun))
-    throw CannotResume("what was kept of the draw does not fit this bow's mesh: it is of another version of this program, or "
-                       "damaged; draw without --resume");
+    throw CannotResume("the draw that was kept does not fit this bow's mesh: another version of this program wrote it, or it is "
+                       "damaged. Draw without --resume");
   path = begun;
   path.complete = false;
   path.after.clear(); // a let-down begins anew
@@ -55,7 +55,7 @@ BowPath::Outcome BowPath::brace(DrawPath &path, State &state, const std::functio
   const bool taken_up = path.stringing.has_value();
   const double start = taken_up ? path.stringing->parameter : bow_string.bracing_start(state, bow.brace_height);
   if (start <= 0.)
-    return {false, "the unstrung tips already lie at brace height or beyond: there is nothing to string"};
+    return {false, "the unstrung tips are already at brace height or beyond: there is nothing to string"};
   const Loads bracing = bow_string.bracing(bow.brace_height);
   const std::size_t n_grown = sudden_growth.size();
   int step = 0;

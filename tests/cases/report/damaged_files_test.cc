@@ -131,7 +131,7 @@ TEST_CASE("A results file without a checksum is refused", "[quick]")
   const made_up::Folder folder;
   const fs::path old = folder.path / "old.h5";
   H5Fclose(H5Fcreate(old.c_str(), H5F_ACC_TRUNC, H5P_DEFAULT, H5P_DEFAULT));
-  CHECK_THROWS_WITH(read_results_file(old), Contains("old.h5") && Contains("earlier versions"));
+  CHECK_THROWS_WITH(read_results_file(old), Contains("old.h5") && Contains("earlier version"));
 }
 
 TEST_CASE("Values that no run has are refused, the checksum right or not", "[quick]")

@@ -157,7 +157,7 @@ TEST_CASE("A run that was never strung still has its page, and can be compared",
   failed.results.reason = "did not converge";
   const auto page = json::parse(page_data(failed));
   CHECK(page["verdict"]["words"] == "not finished: no verdict");
-  CHECK_THAT(page["verdict"]["text"]["trade"].get<std::string>(), Contains("stringing") && Contains("no weight to tell"));
+  CHECK_THAT(page["verdict"]["text"]["trade"].get<std::string>(), Contains("stringing") && Contains("no draw weight"));
   CHECK(page["questions"].size() == 12);
   CHECK(page["limbs"].empty());
   CHECK_THAT(comparison_table(compared({drawn().run, failed}, {"a", "b"}, false)), Contains("NOT FINISHED"));
@@ -180,7 +180,7 @@ TEST_CASE("Bows side by side: the same run differs nowhere, and width alone make
       CHECK(quantity.values[1] == Approx(quantity.values[0]));
     else if (quantity.name == "energy stored" || quantity.name == "upper limb weighs")
       CHECK(quantity.values[1] == Approx(0.8 * quantity.values[0]));
-    else if (quantity.name == "hardest worked, of its strength" || quantity.name == "largest stretch")
+    else if (quantity.name == "hardest worked, of its strength" || quantity.name == "largest tension strain")
       CHECK(quantity.values[1] == quantity.values[0]);
   CHECK_THAT(comparison_table(runs), Contains("width x 0.800"));
   const auto page = json::parse(comparison_data(runs));

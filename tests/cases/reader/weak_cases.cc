@@ -76,7 +76,7 @@ TEST_CASE("What is wrong with a weak zone is told at its key", "[quick]")
   for (const Bad &bad :
        {Bad{"\"belly\"", "\"bely\"", "weak.knot[1].lamination", "did you mean \"belly\""},
         {"\"10 in\"", "\"33 in\"", "weak.knot[1].station", "outside its lamination"},
-        {"\"-0.35 in\"", "\"1.5 in\"", "weak.knot[1].off_centre", "beside the limb"},
+        {"\"-0.35 in\"", "\"1.5 in\"", "weak.knot[1].off_centre", "off the limb"},
         {"filling_modulus = \"3 GPa\"\n", "", "weak.knot[1].filling_modulus", "is missing"},
         {"state = \"sound\"", "state = \"sound\"\nfilling_modulus = \"3 GPa\"", "weak.knot[2].filling_modulus",
          "goes with state = \"filled\""},

@@ -95,7 +95,7 @@ int run_program(int argc, char **argv)
                "  limbwright completion > ~/.local/share/bash-completion/completions/limbwright")
       ->callback([&] { command = [] { return completion_command(); }; });
 
-  auto *patch = app.add_subcommand("patch", "Run an open patch of glue at several lengths: how long before it grows?");
+  auto *patch = app.add_subcommand("patch", "Run an open patch of glue at several lengths: at what length does it grow?");
   patch->add_option("FILE", patch_options.case_file, "Bow file with an open patch of glue, [[glue.patch]]")->required();
   patch
       ->add_option("--length", patch_options.lengths,
@@ -109,21 +109,25 @@ int run_program(int argc, char **argv)
   auto *check =
       app.add_subcommand("check", "Check a bow file; print lengths, cut list, stack by the inch, form profile and mass");
   check->add_option("FILE", case_file, "Bow file")->required();
+  check->footer("\nExample:\n  limbwright check my-bow.toml");
   check->callback([&] { command = [&] { return check_command(case_file); }; });
 
   auto *begin = app.add_subcommand("begin", "Copy an example bow into a new bow file; without EXAMPLE, list them");
   begin->add_option("EXAMPLE", example, "Name of the example");
   begin->add_option("FILE", new_file, "New file (default: the example's name and '.toml'); never overwritten");
+  begin->footer("\nExample:\n  limbwright begin maple-glass-thin my-bow.toml");
   begin->callback([&] { command = [&] { return begin_command(example, new_file); }; });
 
   add_study_commands(app, command);
   add_workshop_commands(app, command);
 
   app.add_subcommand("keys", "Print every key of a bow file with its units, range and default")
+      ->footer("\nExample:\n  limbwright keys | less")
       ->callback([&] { command = [] { return keys_command(); }; });
 
   auto *materials = app.add_subcommand("materials", "List the material library; with NAME, every value with its source");
   materials->add_option("NAME", material, "Material or adhesive");
+  materials->footer("\nExample:\n  limbwright materials hard-maple");
   materials->callback([&] { command = [&] { return materials_command(material); }; });
 
   try

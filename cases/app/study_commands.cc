@@ -221,11 +221,12 @@ void add_study_commands(CLI::App &app, std::function<int()> &command)
   size->add_option("--at", size_options->at,
                    "Draw length, for example \"28 in\", in the bow file's convention (default: the bow file's)");
   size->add_option("--by", size_options->by,
-                   "What to change: the name of a lamination; 'core', the core lams between the facings; or 'width'")
+                   "What to change: the name of a lamination; 'core', the core lams that run the whole limb; or 'width'")
       ->capture_default_str();
   size->add_option("--out", size_options->out,
                    "File to write the resized bow to (default: the bow file's name and '-sized.toml')");
   size->add_flag("--quiet", size_options->quiet, "No progress, only the answer");
+  size->footer("\nExample:\n  limbwright size my-bow.toml --weight \"45 lbf\"");
   size->callback([&command, size_options] { command = [size_options] { return size_command(*size_options); }; });
 
   const auto vary_options = std::make_shared<VaryOptions>();
@@ -244,6 +245,7 @@ void add_study_commands(CLI::App &app, std::function<int()> &command)
   vary->add_option("--out", vary_options->out,
                    "File of the table (default: the bow file's name and '.vary.csv'); the page goes next to it, '.html'");
   vary->add_flag("--quiet", vary_options->quiet, "No progress, only the table");
+  vary->footer("\nExample:\n  limbwright vary my-bow.toml --key \"bow.brace_height = 6 in to 7 in by 0.5 in\"");
   vary->callback([&command, vary_options] { command = [vary_options] { return vary_command(*vary_options); }; });
 
   const auto pounds_options = std::make_shared<PoundsOptions>();
@@ -254,6 +256,7 @@ void add_study_commands(CLI::App &app, std::function<int()> &command)
   pounds->add_option("--by", pounds_options->by, "What to take thickness off: 'core' or the name of a lamination")
       ->capture_default_str();
   pounds->add_option("--lose", pounds_options->lose, "Draw weight to lose")->capture_default_str();
+  pounds->footer("\nExample:\n  limbwright pounds my-bow.toml --lose \"3 lbf\"");
   pounds->callback([&command, pounds_options] { command = [pounds_options] { return pounds_command(*pounds_options); }; });
 
   const auto batch_options = std::make_shared<BatchOptions>();
@@ -277,6 +280,7 @@ void add_study_commands(CLI::App &app, std::function<int()> &command)
                    "Processes on this machine (default: one per processor); under mpirun its ranks are used instead")
       ->check(CLI::Range(1, 1024));
   batch->add_flag("--quiet", batch_options->quiet, "No progress, only the answer");
+  batch->footer("\nExample:\n  limbwright batch my-bow.toml --bows 200");
   batch->callback([&command, batch_options] { command = [batch_options] { return batch_command(*batch_options); }; });
 }
 } // namespace limbwright

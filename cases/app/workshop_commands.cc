@@ -127,6 +127,7 @@ void add_workshop_commands(CLI::App &app, std::function<int()> &command)
   match->add_option("--out", match_options->out,
                     "File to write the bow with these strips to (default: the bow file's name and '-matched.toml')");
   match->add_flag("--quiet", match_options->quiet, "No progress, only the answer");
+  match->footer("\nExample:\n  limbwright match my-bow.toml --weight \"45 lbf\"");
   match->callback([&command, match_options] { command = [match_options] { return match_command(*match_options); }; });
 
   const auto fit_options = std::make_shared<FitOptions>();
@@ -138,16 +139,18 @@ void add_workshop_commands(CLI::App &app, std::function<int()> &command)
       ->take_all();
   fit->add_option("--out", fit_options->out, "File to write the fitted bow to (default: the bow file's name and '-fitted.toml')");
   fit->add_flag("--quiet", fit_options->quiet, "No progress, only the answer");
+  fit->footer("\nExample:\n  limbwright fit my-bow.toml");
   fit->callback([&command, fit_options] { command = [fit_options] { return fit_command(*fit_options); }; });
 
   const auto margins_options = std::make_shared<MarginsOptions>();
   auto *margins = app.add_subcommand("margins", "Can I use this piece? The largest knot, run-out and open patch, inch by inch");
   margins->add_option("FILE", margins_options->case_file, "Bow file")->required();
-  margins->add_option("--index", margins_options->index, "Most of its strength that any place may use with the fault, 1 = 100 %")
+  margins->add_option("--index", margins_options->index, "Most strength any place may use with the fault in it; 0.8 is 80 %")
       ->capture_default_str()
       ->check(CLI::Range(0.05, 2.));
   margins->add_option("--at", margins_options->at, "Draw length (default: the bow file's)");
   margins->add_option("--out", margins_options->out, "File of the table (default: the bow file's name and '.margins.csv')");
+  margins->footer("\nExample:\n  limbwright margins my-bow.toml --index 0.8");
   margins->callback([&command, margins_options] { command = [margins_options] { return margins_command(*margins_options); }; });
 }
 } // namespace limbwright

@@ -236,8 +236,8 @@ std::string figures(const Case &bow_case, const DrawResults &results)
   if (std::abs(results.spring_upper) > spring_told || std::abs(results.spring_lower) > spring_told)
     text += line("springback",
                  reflex_change(results.spring_upper) +
-                     (results.symmetric ? " of reflex off the form"
-                                        : " upper, " + reflex_change(results.spring_lower) + " lower, of reflex off the form"),
+                     (results.symmetric ? " reflex off the form"
+                                        : " upper, " + reflex_change(results.spring_lower) + " lower, reflex off the form"),
                  number(results.spring_upper, millimetre, "mm", 0) +
                      (results.symmetric ? "" : ", " + number(results.spring_lower, millimetre, "mm", 0)));
   text += line("brace height", number(results.brace_height, inch, "in", 2), number(results.brace_height, millimetre, "mm", 0));

@@ -48,8 +48,10 @@ std::string knots(const StationTable &thickness, double start, double end)
     }
   if (n_inside == 0)
     return {};
-  return fmt::format("      not one taper; thickness in, at in from center: {1:.3f} at {0:.2f}{2}, {4:.3f} at {3:.2f}\n",
-                     start / inch, thickness.at(start) / inch, text, end / inch, thickness.at(end) / inch);
+  return wrapped(fmt::format("      not one taper (in thick at in from center): {1:.3f} at {0:.2f}{2}, {4:.3f} at {3:.2f}",
+                             start / inch, thickness.at(start) / inch, text, end / inch, thickness.at(end) / inch),
+                 8) +
+         "\n";
 }
 
 std::string end_words(const LimbShape &shape, std::size_t i, double start, double end)

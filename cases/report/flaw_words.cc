@@ -120,10 +120,10 @@ std::string event_part(const Case &bow_case, const DrawResults &results, const E
     text += " (" + limb_words(event.limb, false) + ")";
   const auto when = [&](const Event &e) { return (e.braced ? "" : "at ") + event_when(bow_case, e, units); };
   if (!difference.without)
-    return text + " " + when(event) + other + "never)";
+    return text + ": " + when(event) + other + "never)";
   if (!difference.with)
-    return text + " never" + other + when(event) + ")";
-  return text + " " + when(event) + other + when(*difference.without) + ")";
+    return text + ": never" + other + when(event) + ")";
+  return text + ": " + when(event) + other + when(*difference.without) + ")";
 }
 } // namespace
 

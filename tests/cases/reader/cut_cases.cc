@@ -107,7 +107,7 @@ TEST_CASE("What is wrong with a split, a filling or a wrap is told at its key", 
   for (const Bad &bad :
        {Bad{"lamination = \"belly\"", "lamination = \"bely\"", "weak.split[1].lamination", "did you mean \"belly\""},
         {"depth = \"0.15 in\"", "depth = \"0.45 in\"", "weak.split[1]", "does not lie within its lamination"},
-        {"to = \"19 in\"", "to = \"15 in\"", "weak.split[1]", "nearer the tip"},
+        {"to = \"19 in\"", "to = \"15 in\"", "weak.split[1]", "closer to the tip"},
         {"from = \"16 in\"", "from = \"2 in\"", "weak.split[1]", "which runs from 4 in to 32 in"},
         {"\"1 in 50\"", "\"1 in 50\"\ncomes_out = \"belly\"", "weak.split[1].slope", "goes with comes_out = \"no\""},
         {"\"1 in 50\"", "\"1 in 50\"\nslant = \"40 deg\"", "weak.split[1]", "there is room for"},
@@ -121,7 +121,7 @@ TEST_CASE("What is wrong with a split, a filling or a wrap is told at its key", 
         {"\"polyurethane\"", "\"polyuretane\"", "weak.split[1].filling", "did you mean \"polyurethane\""},
         {"\"epoxy-wood-dust\"", "\"epoxy-wood-dst\"", "glue.patch[1].filling", "did you mean \"epoxy-wood-dust\""},
         {"\"linen\"", "\"linnen\"", "weak.wrap[1].material", "did you mean \"linen\""},
-        {"to = \"21 in\"", "to = \"19 in\"", "weak.wrap[1].to", "nearer the tip"},
+        {"to = \"21 in\"", "to = \"19 in\"", "weak.wrap[1].to", "closer to the tip"},
         {"from = \"19.5 in\"", "from = \"3 in\"", "weak.wrap[1]", "outside the limb"},
         {"[[weak.wrap]]", "[[weak.rap]]", "weak.rap", "did you mean \"wrap\""}})
   {

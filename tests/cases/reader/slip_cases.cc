@@ -118,7 +118,7 @@ TEST_CASE("What makes no limb is an error with its line and a remedy", "[quick]"
            {facing, "thickness = {s = \"in\", thickness = \"in\", rows = [[4, 0.06], [33, 0]]}", "limb.lamination[2].thickness",
             "end it before the limb's tip"},
            {facing, "thickness = {s = \"in\", thickness = \"in\", rows = [[10, 0], [33, 0.06]]}", "limb.lamination[2].thickness",
-            "as start"},
+            "set start to"},
            {facing, "thickness = {s = \"in\", thickness = \"in\", rows = [[4, 0.06], [10, 0], [12, 0], [33, 0.06]]}",
             "limb.lamination[2].thickness", "as two laminations"},
            {"width = \"1.4 in\"", "width = \"1.4 in\"\nsection = {shape = \"crowned back\", radius = \"0.6 in\"}",
@@ -218,7 +218,7 @@ TEST_CASE("Files beyond size, and what is no file, are refused at once", "[quick
   std::string many = stave;
   for (int i = 0; i < 1000; ++i)
     many += "[[limb.lamination]]\nname = \"" + std::to_string(i) + "\"\nmaterial = \"hard-maple\"\nthickness = \"0.01 in\"\n";
-  refused_text(many, "1002 laminations are more than");
+  refused_text(many, "1002 laminations are too many");
   std::string rows;
   for (int i = 0; i < 50000; ++i)
     rows += "[" + std::to_string(4. + i * 1e-4) + ", 1],";

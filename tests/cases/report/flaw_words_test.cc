@@ -90,8 +90,8 @@ TEST_CASE("What the flaws cost is told: weight, the worst place near each, the b
                             "thickness, it bends 1.42 times as much as without it: a hinge. It governs"));
   CHECK_THAT(text, Contains("Both limbs, open patch between belly glass | core, 20.0 in to 21.0 in."));
   CHECK_THAT(text, Contains("at 31 %, 11.0 in from center (without it: 30 %). No effect worth mentioning"));
-  CHECK_THAT(text, Contains("wood starts to take set (yields in compression) at 17.5 in (without them: at 21.4 in); the belly "
-                            "fails in compression at 25.4 in (without them: never)."));
+  CHECK_THAT(text, Contains("wood starts to take set (yields in compression): at 17.5 in (without them: at 21.4 in); the belly "
+                            "fails in compression: at 25.4 in (without them: never)."));
   CHECK_THAT(text, !Contains("not run"));
 
   const auto json = nlohmann::json::parse(summary_json(bow, results))["flaw_costs"];

@@ -65,8 +65,7 @@ std::string grind_list(const Case &was, const Case &is, const Resizing &what)
       for (const double s : stations)
         told.push_back(fmt::format("{:.4f} at {:.4g}", piece.thickness.at(s) / inch, s / inch));
       text +=
-          wrapped(fmt::format("      taper of the longest stretch (in thick at in from center): {}", fmt::join(told, ", ")),
-                  6) +
+          wrapped(fmt::format("      taper of the longest stretch (in thick at in from center): {}", fmt::join(told, ", ")), 6) +
           "\n";
     }
   }

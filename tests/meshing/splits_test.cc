@@ -207,7 +207,7 @@ TEST_CASE("A split that does not fit its lamination is refused", "[quick]")
     return std::string();
   };
   using Catch::Contains;
-  CHECK_THAT(message(in_belly(12., 16., 0.4)), Contains("does not lie within its lamination, which is 0.341 in thick at 12 in"));
+  CHECK_THAT(message(in_belly(12., 16., 0.4)), Contains("is not inside its lamination, which is 0.341 in thick at 12 in"));
   CHECK_THAT(message(in_belly(12., 16., 0.002)), Contains("feather thickness of a face"));
   CHECK_THAT(message(in_belly(2., 16., 0.1)), Contains("which runs from 5.5 in to 33.5 in"));
   CHECK_THAT(message(in_belly(16., 12., 0.1)), Contains("must end closer to the tip"));

@@ -106,7 +106,7 @@ TEST_CASE("What is wrong with a split, a filling or a wrap is told at its key", 
   };
   for (const Bad &bad :
        {Bad{"lamination = \"belly\"", "lamination = \"bely\"", "weak.split[1].lamination", "did you mean \"belly\""},
-        {"depth = \"0.15 in\"", "depth = \"0.45 in\"", "weak.split[1]", "does not lie within its lamination"},
+        {"depth = \"0.15 in\"", "depth = \"0.45 in\"", "weak.split[1]", "is not inside its lamination"},
         {"to = \"19 in\"", "to = \"15 in\"", "weak.split[1]", "closer to the tip"},
         {"from = \"16 in\"", "from = \"2 in\"", "weak.split[1]", "which runs from 4 in to 32 in"},
         {"\"1 in 50\"", "\"1 in 50\"\ncomes_out = \"belly\"", "weak.split[1].slope", "goes with comes_out = \"no\""},

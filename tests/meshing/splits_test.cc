@@ -213,7 +213,7 @@ TEST_CASE("A split that does not fit its lamination is refused", "[quick]")
   CHECK_THAT(message(in_belly(16., 12., 0.1)), Contains("must end closer to the tip"));
   Split out = in_belly(12., 15., 0.06);
   out.comes_out = SplitExit::back;
-  CHECK_THAT(message(out), Contains("for back lies on that face"));
+  CHECK_THAT(message(out), Contains("back covers that face"));
   out.lamination = 1;
   CHECK(message(out).empty());
   Split crossing = in_belly(10., 20., 0.12);

@@ -14,5 +14,5 @@ await page.waitForFunction(() => document.documentElement.dataset.drawn === "yes
 const top = words => page.evaluate(text => [...document.querySelectorAll("h2, figure")].find(e => (e.tagName === "H2" ? e : e.querySelector("figcaption")).textContent.startsWith(text)).getBoundingClientRect().top + window.scrollY, words);
 const shoot = (name, from, to) => page.screenshot({ path: join(folder, name), fullPage: true, clip: { x: 0, y: from, width: 900, height: to - from } });
 await shoot("report.png", 0, await top("Twelve questions"));
-await shoot("report-charts.png", await top("From the side"), await top("Stress on belly and back"));
+await shoot("report-charts.png", await top("Side view"), await top("Stress on belly and back"));
 await browser.close();

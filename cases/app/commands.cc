@@ -66,7 +66,7 @@ std::string list_of_examples()
     const auto outcome = read_case_text(example.text, example.name + ".toml");
     text += fmt::format("  {:<28}{}\n", example.name, outcome.read ? outcome.read->title : std::string());
   }
-  return text + "'limbwright begin EXAMPLE FILE' copies one into a new case file.\n";
+  return text + "'limbwright begin EXAMPLE FILE' copies one into a new bow file.\n";
 }
 } // namespace
 
@@ -103,8 +103,8 @@ int draw_command(const DrawOptions &options)
   take_over(options, *bow_case);
   const std::filesystem::path out = options.out.empty() ? std::filesystem::path(bow_case->name + ".results") : options.out;
   listen_for_interrupts(
-      "Interrupted at once. Earlier results are untouched. Where a file of the folder's name and .begun.h5 was\n"
-      "left, draw with --resume to go on from there.\n");
+      "Interrupted at once. Earlier results are untouched. If a file with the folder's name and .begun.h5 is left,\n"
+      "resume from it with --resume.\n");
   // Under mpirun a solid is solved by all ranks together; each writes its own columns' fields, the first one all else.
   if (rank_under_mpirun() > 0)
     return bow_case->solve.dimension == 3 ? draw_as_another_rank(*bow_case, out, options.resume) : exit_ok;
@@ -149,7 +149,7 @@ int draw_command(const DrawOptions &options)
   tell(options.json ? summary_json(*bow_case, results) : answer(*bow_case, results));
   warn(kept.how_to_go_on());
   if (!options.quiet)
-    warn("\nResults are in " + folder.target().string() + "; begin with report.html there.\n");
+    warn("\nResults are in " + folder.target().string() + "; start with report.html there.\n");
   return results.complete ? exit_ok : exit_not_converged;
 }
 
@@ -164,7 +164,7 @@ int patch_command(const PatchOptions &options)
     const Quantity length = parse_quantity(text, Dimension::length);
     if (!length.error.empty() || !(length.value > 0.))
     {
-      warn("error: --length '" + text + "': " + (length.error.empty() ? "must be more than nothing" : length.error) + "\n");
+      warn("error: --length '" + text + "': " + (length.error.empty() ? "must be more than 0" : length.error) + "\n");
       return exit_usage;
     }
     lengths.push_back(length.value);
@@ -174,7 +174,7 @@ int patch_command(const PatchOptions &options)
       options.number > static_cast<int>(patches.size()))
   {
     warn(patches.empty() ? "error: the bow has no open patch; write one as [[glue.patch]] with strength = 0\n"
-                         : fmt::format("error: the bow has {} open patches; choose one by --number 1 to {}\n", patches.size(),
+                         : fmt::format("error: the bow has {} open patches; choose one with --number 1 to {}\n", patches.size(),
                                        patches.size()));
     return exit_usage;
   }

@@ -16,9 +16,9 @@ enum ExitCode : int
 inline constexpr const char *exit_codes_text =
     "Exit codes:\n"
     "  0    done\n"
-    "  1    a mistake inside the program\n"
-    "  2    wrong use, or a case file with errors; nothing was run\n"
-    "  3    a stage did not converge; results were written and are marked incomplete\n"
+    "  1    error inside the program\n"
+    "  2    wrong use, or a bow file with errors; nothing was run\n"
+    "  3    a stage did not converge; results were written, marked incomplete\n"
     "  4    results, a file or the answer could not be written\n"
-    "  130  interrupted, or asked to end (SIGINT, SIGTERM, SIGHUP); earlier results are untouched\n";
+    "  130  interrupted or told to stop (SIGINT, SIGTERM, SIGHUP); earlier results are untouched\n";
 } // namespace limbwright

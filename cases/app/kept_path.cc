@@ -58,7 +58,7 @@ std::string KeptPath::how_to_go_on()
   {
     waiting.reset(); // the disk is full, as the failure itself tells
   }
-  return kept ? "What was reached is kept in " + place.string() + "; draw with --resume to go on from there.\n" : std::string();
+  return kept ? "The draw so far is kept in " + place.string() + "; resume it with --resume.\n" : std::string();
 }
 
 void KeptPath::end(bool complete)

@@ -29,17 +29,17 @@ namespace
 int run_program(int argc, char **argv)
 {
   CLI::App app(
-      "Stress analysis of bow limbs: strings a bow described in a case file, draws it to full draw, and tells its weight and\n"
-      "where it is nearest to failing.",
+      "Stress analysis of bow limbs: strings the bow described in a bow file, draws it to full draw, and shows its draw weight\n"
+      "and where it is closest to failure.",
       "limbwright");
   app.footer(std::string("\nFirst steps:\n"
-                         "  limbwright begin                                 lists the example bows\n"
-                         "  limbwright begin maple-glass-thin my-bow.toml    copies one; edit it\n"
+                         "  limbwright begin                                 list the example bows\n"
+                         "  limbwright begin maple-glass-thin my-bow.toml    copy one, then edit it\n"
                          "  limbwright check my-bow.toml                     cut list, stack by the inch, form\n"
-                         "  limbwright draw my-bow.toml                      strings and draws it\n"
+                         "  limbwright draw my-bow.toml                      string it and draw it\n"
                          "  limbwright size my-bow.toml --weight \"45 lbf\"    what to grind to make weight\n"
                          "  limbwright compare thin.results thick.results    two runs side by side\n"
-                         "'limbwright COMMAND --help' tells more about a command.\n\n") +
+                         "'limbwright COMMAND --help' explains a command.\n\n") +
              exit_codes_text);
   app.set_version_flag("--version", "limbwright " + program_version());
   app.require_subcommand(1);
@@ -50,21 +50,21 @@ int run_program(int argc, char **argv)
   PatchOptions patch_options;
   std::string case_file, example, new_file, material, results_folder;
 
-  auto *draw = app.add_subcommand("draw", "String and draw the bow; write a folder of results and tell the answer");
-  draw->add_option("CASE", draw_options.case_file, "Case file")->required();
+  auto *draw = app.add_subcommand("draw", "String and draw the bow; print the answer and write a folder of results");
+  draw->add_option("FILE", draw_options.case_file, "Bow file")->required();
   draw->add_option("--out", draw_options.out,
-                   "Folder of the results (default: the case's name and '.results', in the current folder)");
+                   "Results folder (default: the bow file's name and '.results', in the current folder)");
   draw->add_option("--dim", draw_options.dimension, "2: side view; 3: solid, which takes much longer")
       ->check(CLI::IsMember({2, 3}));
   draw->add_flag("--resume", draw_options.resume,
-                 "Go on from where a draw of this case was interrupted or failed; needs what it left beside its results");
+                 "Resume a draw of this bow file that was interrupted or failed; needs the file it left next to its results");
   draw->add_flag("--quiet", draw_options.quiet, "No progress, only the answer");
-  draw->add_flag("--no-sound", draw_options.no_sound,
-                 "Do not draw a bow with flaws without them as well, which takes as long again (solids: only with [solve] "
-                 "sound_beside = \"yes\")");
-  draw->add_flag("--json", draw_options.json, "Print summary.json in place of the answer");
+  draw->add_flag(
+      "--no-sound", draw_options.no_sound,
+      "Skip the second run, without the flaws, of a bow that has flaws (solids: only run with [solve] sound_beside = \"yes\")");
+  draw->add_flag("--json", draw_options.json, "Print summary.json instead of the answer");
   draw->add_flag("--pictures", draw_options.pictures,
-                 "Also draw pictures of limb and glue, and show them in the report (needs limbwright-picture)");
+                 "Also draw pictures of the limb and its glue and show them in the report (needs limbwright-picture)");
   draw->footer("\nExamples:\n"
                "  limbwright begin maple-glass-thin my-bow.toml\n"
                "  limbwright draw my-bow.toml\n"
@@ -72,18 +72,18 @@ int run_program(int argc, char **argv)
                "Then open my-bow.results/report.html in a browser.");
   draw->callback([&] { command = [&] { return draw_command(draw_options); }; });
 
-  auto *report = app.add_subcommand("report", "Make report.html of a results folder again, from its results.h5 alone");
+  auto *report = app.add_subcommand("report", "Rebuild report.html of a results folder from its results.h5");
   report->add_option("FOLDER", results_folder, "Results folder of an earlier run")->required();
   report->footer("\nExample:\n  limbwright report my-bow.results");
   report->callback([&] { command = [&] { return report_command(results_folder); }; });
 
-  auto *compare = app.add_subcommand("compare", "Lay two or more runs side by side: a table here, and a page");
+  auto *compare = app.add_subcommand("compare", "Compare two or more runs side by side: a table here, and a page");
   compare->add_option("FOLDER", compare_options.folders, "Results folders; differences are from the first")
       ->required()
       ->expected(2, 8);
-  compare->add_option("--page", compare_options.page, "Where the page goes (default: comparison.html in the current folder)");
+  compare->add_option("--page", compare_options.page, "File of the page (default: comparison.html in the current folder)");
   compare->add_flag("--equal-weight", compare_options.equal_weight,
-                    "Take every bow as wider or narrower until it weighs what the first does; strains stay as they are");
+                    "Make every bow wider or narrower until it pulls what the first one does; strains stay the same");
   compare->footer("\nExamples:\n"
                   "  limbwright compare thin.results thick.results\n"
                   "  limbwright compare thin.results thick.results --equal-weight --page glass.html");
@@ -95,32 +95,39 @@ int run_program(int argc, char **argv)
                "  limbwright completion > ~/.local/share/bash-completion/completions/limbwright")
       ->callback([&] { command = [] { return completion_command(); }; });
 
-  auto *patch = app.add_subcommand("patch", "Draw the bow with an open patch at several lengths: when does it grow by itself?");
-  patch->add_option("CASE", patch_options.case_file, "Case file with an open patch of glue, [[glue.patch]]")->required();
-  patch->add_option("--length", patch_options.lengths, "Lengths about its middle, each with its unit: --length \"1 in\" \"2 in\"")
+  auto *patch = app.add_subcommand("patch", "Run an open patch of glue at several lengths: at what length does it grow?");
+  patch->add_option("FILE", patch_options.case_file, "Bow file with an open patch of glue, [[glue.patch]]")->required();
+  patch
+      ->add_option("--length", patch_options.lengths,
+                   "Lengths, centered on the patch, each with its unit: --length \"1 in\" \"2 in\"")
       ->required();
-  patch->add_option("--number", patch_options.number, "Which open patch, from 1, where the bow has several");
+  patch->add_option("--number", patch_options.number, "Which open patch, counted from 1, if the bow has several");
   patch->add_flag("--quiet", patch_options.quiet, "No progress, only the answer");
   patch->footer("\nExample:\n  limbwright patch my-bow.toml --length \"1 in\" \"2 in\"");
   patch->callback([&] { command = [&] { return patch_command(patch_options); }; });
 
-  auto *check = app.add_subcommand("check", "Check a case file; print lengths, cut list, stack by the inch, form, mass");
-  check->add_option("CASE", case_file, "Case file")->required();
+  auto *check =
+      app.add_subcommand("check", "Check a bow file; print lengths, cut list, stack by the inch, form profile and mass");
+  check->add_option("FILE", case_file, "Bow file")->required();
+  check->footer("\nExample:\n  limbwright check my-bow.toml");
   check->callback([&] { command = [&] { return check_command(case_file); }; });
 
-  auto *begin = app.add_subcommand("begin", "Copy an example bow into a new case file; without EXAMPLE, list them");
+  auto *begin = app.add_subcommand("begin", "Copy an example bow into a new bow file; without EXAMPLE, list them");
   begin->add_option("EXAMPLE", example, "Name of the example");
   begin->add_option("FILE", new_file, "New file (default: the example's name and '.toml'); never overwritten");
+  begin->footer("\nExample:\n  limbwright begin maple-glass-thin my-bow.toml");
   begin->callback([&] { command = [&] { return begin_command(example, new_file); }; });
 
   add_study_commands(app, command);
   add_workshop_commands(app, command);
 
-  app.add_subcommand("keys", "Print every key of a case file with unit, range and default")
+  app.add_subcommand("keys", "Print every key of a bow file with its units, range and default")
+      ->footer("\nExample:\n  limbwright keys | less")
       ->callback([&] { command = [] { return keys_command(); }; });
 
   auto *materials = app.add_subcommand("materials", "List the material library; with NAME, every value with its source");
   materials->add_option("NAME", material, "Material or adhesive");
+  materials->footer("\nExample:\n  limbwright materials hard-maple");
   materials->callback([&] { command = [&] { return materials_command(material); }; });
 
   try
@@ -187,22 +194,22 @@ int main(int argc, char **argv)
   }
   catch (const NotEnoughMemory &error)
   {
-    warn(std::string("limbwright: ") + error.what() + "; a coarser mesh needs less, and more ranks share it\n");
+    warn(std::string("limbwright: ") + error.what() + "; use a coarser mesh, or more ranks\n");
     return failed(exit_internal);
   }
   catch (const std::bad_alloc &)
   {
-    warn("limbwright: not enough memory; a coarser mesh needs less\n");
+    warn("limbwright: not enough memory; use a coarser mesh\n");
     return failed(exit_internal);
   }
   catch (const std::exception &error)
   {
-    warn(std::string("limbwright: a mistake inside the program: ") + error.what() + "\n");
+    warn(std::string("limbwright: error inside the program: ") + error.what() + "\n");
     return failed(exit_internal);
   }
   catch (...)
   {
-    warn("limbwright: a mistake inside the program, of unknown kind\n");
+    warn("limbwright: error of unknown kind inside the program\n");
     return failed(exit_internal);
   }
 }

@@ -45,7 +45,7 @@ bool make_pictures(const fs::path &results_folder)
   const auto program = fs::read_symlink("/proc/self/exe", error).parent_path() / "limbwright-picture";
   std::string reason;
   if (error || !fs::is_regular_file(program))
-    reason = "limbwright-picture is not beside this program";
+    reason = "limbwright-picture is not next to this program";
   else
   {
     std::vector<std::string> words{program, results_folder, results_folder / pictures_folder};
@@ -56,7 +56,7 @@ bool make_pictures(const fs::path &results_folder)
   if (reason.empty())
     return true;
   fs::remove_all(results_folder / pictures_folder, error);
-  warn("No pictures were made: " + reason + ". Everything else is as it would be.\n");
+  warn("No pictures were made: " + reason + ". Everything else was written.\n");
   return false;
 }
 } // namespace limbwright

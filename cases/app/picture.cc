@@ -10,11 +10,10 @@ int main(int argc, char **argv)
   using namespace limbwright::picture;
   if (argc != 3)
   {
-    std::fputs(
-        "Usage: limbwright-picture RESULTS FOLDER\n"
-        "Reads a results folder of limbwright; writes bow.png, index.png and, where the limb has glue lines, glue-shear.png into "
-        "FOLDER.\nWithout a screen: xvfb-run -a limbwright-picture RESULTS FOLDER\n",
-        stderr);
+    std::fputs("Usage: limbwright-picture RESULTS FOLDER\n"
+               "Reads a results folder of limbwright; writes bow.png, index.png and, where the limb has glue lines, "
+               "glue-shear.png into FOLDER.\nWithout a screen: xvfb-run -a limbwright-picture RESULTS FOLDER\n",
+               stderr);
     return 2;
   }
   if (std::getenv("DISPLAY") == nullptr)

@@ -156,7 +156,7 @@ void draw_rulers(Canvas &canvas, const Frame &frame, double x_end, double y_end)
     if (inch % 5 == 0)
       canvas.text({at, top + 45.}, fmt::format("{}", inch), letters, Align::centre);
   }
-  canvas.text({frame.at(0., y_end)[0], top + 90.}, "inches from the middle of the handle", letters, Align::right);
+  canvas.text({frame.at(0., y_end)[0], top + 90.}, "inches from center", letters, Align::right);
   const double left = margin_left - 50.;
   const int deepest = static_cast<int>(-frame.x_start);
   canvas.line({{left, frame.at(0., 0.)[1]}, {left, frame.at(-deepest, 0.)[1]}}, ink, 2.);
@@ -184,14 +184,14 @@ void draw_strings(Canvas &canvas, const Frame &frame, const ResultsData &data)
     canvas.text({middle[0] - 32. * std::sin(angle), middle[1] + 32. * std::cos(angle)}, words, letters, Align::centre, ink,
                 angle * 180. / M_PI);
   };
-  label(data.string_braced, 0.4, fmt::format("braced, string {:.2f} in from the grip", data.brace_height));
+  label(data.string_braced, 0.4, fmt::format("braced, string {:.2f} in from the throat of the grip", data.brace_height));
   label(data.string_drawn, 0.45, fmt::format("full draw, {:.1f} lb at {:.1f} in", data.draw_weight, data.draw_told));
   const auto &tip = data.unstrung.places.back();
   canvas.text(frame.at(tip[0] - 1., tip[1]), "unstrung", letters, Align::right);
   const Place grip = frame.at(0., 0.);
   canvas.line({{grip[0] - 12., grip[1]}, {grip[0] + 12., grip[1]}}, ink, 3.);
   canvas.line({{grip[0], grip[1] - 12.}, {grip[0], grip[1] + 12.}}, ink, 3.);
-  canvas.text({grip[0] + 25., grip[1] - 25.}, "deepest point of the grip", letters);
+  canvas.text({grip[0] + 25., grip[1] - 25.}, "throat of the grip", letters);
 }
 
 void draw_colour_bar(Canvas &canvas, const Colouring &colouring)
@@ -215,13 +215,13 @@ void draw_colour_bar(Canvas &canvas, const Colouring &colouring)
   {
     canvas.rectangle({left + length, bottom}, {left + length + 60., bottom + height}, failing);
     canvas.line({{left + length, bottom - 12.}, {left + length, bottom + height + 12.}}, ink, 4.);
-    canvas.text({left, bottom + height + 82.}, "how much of its strength is used", letters);
-    canvas.text({left, bottom + height + 32.}, "purple, past the mark: fails", letters);
+    canvas.text({left, bottom + height + 82.}, "% of strength used", letters);
+    canvas.text({left, bottom + height + 32.}, "purple, over 100 %: fails", letters);
     return;
   }
-  canvas.text({left, bottom + height + 32.}, "pressed together", letters);
+  canvas.text({left, bottom + height + 32.}, "compression", letters);
   canvas.text({left + length / 2., bottom + height + 82.}, "strain along the grain", letters, Align::centre);
-  canvas.text({left + length, bottom + height + 32.}, "stretched", letters, Align::right);
+  canvas.text({left + length, bottom + height + 32.}, "tension", letters, Align::right);
 }
 
 void draw_scale_bars(Canvas &canvas, const Frame &frame)
@@ -253,11 +253,11 @@ void draw_lens(Canvas &canvas, const Frame &frame, const ResultsData &data, vtkP
   const double half_width = width / 2. / magnification, half_height = height / 2. / magnification;
   outline({centre[0] - half_width, centre[1] - half_height}, {centre[0] + half_width, centre[1] + half_height}, 2.);
   canvas.text({right, opposite[1] + 75.},
-              fmt::format("{:.0f} times larger, {:.1f} in along the back:", magnification, data.drawn.station[node]), letters,
+              fmt::format("{:.0f} times larger, {:.1f} in from center:", magnification, data.drawn.station[node]), letters,
               Align::right);
   canvas.text({right, opposite[1] + 30.},
               colouring.by_index ? fmt::format("hardest worked, {:.0f} %", 100. * data.drawn.index[node])
-                                 : "where the belly is pressed hardest",
+                                 : "where belly compression is highest",
               letters, Align::right);
 }
 void draw_limb(const ResultsData &data, const Colouring &colouring, const std::filesystem::path &file)

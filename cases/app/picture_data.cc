@@ -69,7 +69,7 @@ LimbFields read_fields(const std::filesystem::path &file)
     const vtkIdType *nodes = nullptr;
     grid.GetCellPoints(c, n, nodes);
     if (n != 9)
-      throw std::runtime_error(file.string() + " has cells that are no quadrilaterals with nine nodes");
+      throw std::runtime_error(file.string() + " has cells that are not nine-node quadrilaterals");
     std::array<long long, 9> cell{};
     std::copy(nodes, nodes + n, cell.begin());
     fields.cells.push_back(cell);
@@ -84,7 +84,7 @@ std::vector<std::pair<double, std::filesystem::path>> field_files(const std::fil
   const auto root = vtkSmartPointer<vtkXMLDataElement>::Take(vtkXMLUtilities::ReadElementFromFile(collection.c_str()));
   vtkXMLDataElement *list = root ? root->FindNestedElementWithName("Collection") : nullptr;
   if (list == nullptr)
-    throw std::runtime_error(collection.string() + " is no collection of field files");
+    throw std::runtime_error(collection.string() + " is not a collection of field files");
   std::vector<std::pair<double, std::filesystem::path>> files;
   for (int i = 0; i < list->GetNumberOfNestedElements(); ++i)
   {
@@ -150,7 +150,7 @@ ResultsData read_results(const std::filesystem::path &folder)
   ResultsData data;
   std::ifstream stream(folder / "summary.json");
   if (!stream)
-    throw std::runtime_error(folder.string() + " is no results folder: it has no summary.json");
+    throw std::runtime_error(folder.string() + " is not a results folder: it has no summary.json");
   const auto summary = nlohmann::json::parse(stream);
   data.title = summary.at("title").get<std::string>();
   data.draw_weight = summary.at("draw_weight_N").get<double>() / pound_force;

@@ -87,7 +87,7 @@ void draw_glue_picture(const ResultsData &data, const std::filesystem::path &fil
     if (s % 5 == 0)
       canvas.text({foot[0], bottom - 45.}, fmt::format("{}", s), letters, Align::centre);
   }
-  canvas.text({(left + right) / 2., bottom - 95.}, "inches along the back from the middle of the handle", letters, Align::centre);
+  canvas.text({(left + right) / 2., bottom - 95.}, "inches from center, along the back", letters, Align::centre);
 
   for (std::size_t i = 0; i < data.glue.size(); ++i)
   {

@@ -13,7 +13,7 @@ std::optional<Case> told(ReadOutcome outcome)
   for (const auto &error : outcome.errors)
     warn("error: " + format(error) + "\n");
   if (!outcome.read)
-    warn(fmt::format("{} error{}; nothing was run, nothing was written.\n", outcome.errors.size(),
+    warn(fmt::format("{} error{}; nothing was run and nothing was written.\n", outcome.errors.size(),
                      outcome.errors.size() == 1 ? "" : "s"));
   return std::move(outcome.read);
 }

@@ -22,8 +22,8 @@ std::optional<StoredRun> stored_run(const fs::path &folder)
   const auto file = folder / results_file_name;
   if (!fs::is_regular_file(file))
   {
-    warn("error: " + folder.string() + " is no results folder: it has no " + results_file_name +
-         ". 'limbwright draw CASE' writes one.\n");
+    warn("error: " + folder.string() + " is not a results folder: it has no " + results_file_name +
+         ". 'limbwright draw FILE' writes one.\n");
     return std::nullopt;
   }
   try
@@ -33,7 +33,7 @@ std::optional<StoredRun> stored_run(const fs::path &folder)
   catch (const std::runtime_error &fault)
   {
     warn(std::string("error: ") + fault.what() +
-         "\nIt may be of another version of this program; draw its case.resolved.toml again.\n");
+         "\nIf another version of this program wrote it, draw its case.resolved.toml again.\n");
     return std::nullopt;
   }
 }
@@ -81,7 +81,7 @@ int compare_command(const CompareOptions &options)
   for (std::size_t i = 0; options.equal_weight && i < runs.size(); ++i)
     if (!(runs[i].results.draw_weight > 0.))
     {
-      warn("error: " + names[i] + " was not drawn, so its weight cannot be made equal; leave --equal-weight off\n");
+      warn("error: " + names[i] + " was not drawn, so its weight cannot be made equal; leave out --equal-weight\n");
       return exit_usage;
     }
   const auto side_by_side = compared(std::move(runs), names, options.equal_weight);

@@ -46,7 +46,7 @@ int size_command(const SizeOptions &options)
   const Sizing sizing = size_bow(bow->read, *what, *weight, tell_trial, &stop_asked);
   if (sizing.interrupted)
   {
-    warn("Interrupted. No case was written.\n");
+    warn("Interrupted. No bow file was written.\n");
     return exit_interrupted;
   }
   tell(sizing_words(bow->read, *what, sizing, *weight));
@@ -55,7 +55,7 @@ int size_command(const SizeOptions &options)
   const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + "-sized.toml") : options.out;
   write_text_file(out, resized_text(bow->text, bow->read, *what, sizing.amount));
   if (!options.quiet)
-    warn("\nThe resized case is in " + out.string() + ". Next: limbwright draw " + out.string() + "\n");
+    warn("\nThe resized bow file is " + out.string() + ". Next: limbwright draw " + out.string() + "\n");
   return exit_ok;
 }
 
@@ -117,7 +117,7 @@ int pounds_command(const PoundsOptions &options)
     return exit_usage;
   if (what->in_proportion)
   {
-    warn("error: --by: 'core', or a lamination that runs the whole limb\n");
+    warn("error: --by: write 'core', or the name of a lamination that runs the whole limb\n");
     return exit_usage;
   }
   listen_for_interrupts();
@@ -183,20 +183,20 @@ int batch_command(const BatchOptions &options)
                                          if (!clock)
                                            clock.emplace(of);
                                          if (rank == 0 && !options.quiet)
-                                           warn(clock->words(n) + (n_ranks > 1 ? " of the first rank's" : "") + "\n");
+                                           warn(clock->words(n) + (n_ranks > 1 ? " (first process)" : "") + "\n");
                                        },
                                        &stop_asked);
                                  });
   BatchBows bows = folder->done();
   if (stop_asked)
   {
-    warn(fmt::format("Interrupted with {} bows done; the same command goes on from there.\n", bows.size()));
+    warn(fmt::format("Interrupted with {} bows done; run the same command again to continue.\n", bows.size()));
     return exit_interrupted;
   }
   bows.erase(bows.lower_bound(plan.n_bows), bows.end());
   if (!well || bows.size() < plan.n_bows)
   {
-    warn(fmt::format("Only {} of {} bows are done; the same command goes on from there.\n", bows.size(), plan.n_bows));
+    warn(fmt::format("Only {} of {} bows are done; run the same command again to continue.\n", bows.size(), plan.n_bows));
     return exit_internal;
   }
   const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
@@ -207,73 +207,80 @@ int batch_command(const BatchOptions &options)
   tell(batch_words(bow->read, plan, tolerances, bows, linear, *aim));
   write_text_file(out / "bows.csv", csv(batch_table(tolerances, plan, bows)));
   if (!options.quiet)
-    warn(fmt::format("\n{} bows in {:.1f} s on {} rank{}. Every bow is in {}.\n", bows.size() - before, seconds, ranks,
-                     ranks == 1 ? "" : "s", (out / "bows.csv").string()));
+    warn(fmt::format("\n{} bows in {:.1f} s on {} process{}. Every bow is in {}.\n", bows.size() - before, seconds, ranks,
+                     ranks == 1 ? "" : "es", (out / "bows.csv").string()));
   return exit_ok;
 }
 
 void add_study_commands(CLI::App &app, std::function<int()> &command)
 {
   const auto size_options = std::make_shared<SizeOptions>();
-  auto *size = app.add_subcommand("size", "Make weight: what to grind for a draw weight; write the resized case");
-  size->add_option("CASE", size_options->case_file, "Case file")->required();
-  size->add_option("--weight", size_options->weight, "Draw weight to come to, for example \"45 lbf\"")->required();
-  size->add_option("--at", size_options->at, "Draw length, for example \"28 in\", as the case tells it (default: the case's)");
+  auto *size = app.add_subcommand("size", "Make weight: what to grind for a draw weight; write the resized bow file");
+  size->add_option("FILE", size_options->case_file, "Bow file")->required();
+  size->add_option("--weight", size_options->weight, "Draw weight to reach, for example \"45 lbf\"")->required();
+  size->add_option("--at", size_options->at,
+                   "Draw length, for example \"28 in\", in the bow file's convention (default: the bow file's)");
   size->add_option("--by", size_options->by,
-                   "What is changed: the name of a lamination; 'core', the tapered laminations between the facings; or 'width'")
+                   "What to change: the name of a lamination; 'core', the core lams that run the whole limb; or 'width'")
       ->capture_default_str();
-  size->add_option("--out", size_options->out, "File of the resized case (default: the case's name and '-sized.toml')");
+  size->add_option("--out", size_options->out,
+                   "File to write the resized bow to (default: the bow file's name and '-sized.toml')");
   size->add_flag("--quiet", size_options->quiet, "No progress, only the answer");
+  size->footer("\nExample:\n  limbwright size my-bow.toml --weight \"45 lbf\"");
   size->callback([&command, size_options] { command = [size_options] { return size_command(*size_options); }; });
 
   const auto vary_options = std::make_shared<VaryOptions>();
   auto *vary =
-      app.add_subcommand("vary", "The same bow with other values of any key, side by side, at equal weight or as they are");
-  vary->add_option("CASE", vary_options->case_file, "Case file")->required();
+      app.add_subcommand("vary", "The same bow with other values of any key, side by side, at equal weight or as they come out");
+  vary->add_option("FILE", vary_options->case_file, "Bow file")->required();
   vary->add_option("--key", vary_options->keys,
-                   "What is varied, for example --key \"limb.width.rows[4][2] = 0.4, 0.5\", \"belly glass.thickness + back\n"
+                   "What to vary, for example --key \"limb.width.rows[4][2] = 0.4, 0.5\", \"belly glass.thickness + back\n"
                    "glass.thickness = 0.036 in, 0.043 in\" or \"bow.brace_height = 6 in to 8 in by 0.5 in\"; several: every\n"
                    "combination")
       ->required()
       ->take_all();
-  vary->add_option("--weight", vary_options->weight, "Bring each to this draw weight (default: leave each as it is)");
-  vary->add_option("--at", vary_options->at, "Draw length (default: the case's)");
-  vary->add_option("--by", vary_options->by, "What is changed to make weight, as in 'size'")->capture_default_str();
+  vary->add_option("--weight", vary_options->weight, "Bring each bow to this draw weight (default: leave each as it comes out)");
+  vary->add_option("--at", vary_options->at, "Draw length (default: the bow file's)");
+  vary->add_option("--by", vary_options->by, "What to change to make weight, as in 'size'")->capture_default_str();
   vary->add_option("--out", vary_options->out,
-                   "File of the table (default: the case's name and '.vary.csv'); the page goes beside it, '.html'");
+                   "File of the table (default: the bow file's name and '.vary.csv'); the page goes next to it, '.html'");
   vary->add_flag("--quiet", vary_options->quiet, "No progress, only the table");
+  vary->footer("\nExample:\n  limbwright vary my-bow.toml --key \"bow.brace_height = 6 in to 7 in by 0.5 in\"");
   vary->callback([&command, vary_options] { command = [vary_options] { return vary_command(*vary_options); }; });
 
   const auto pounds_options = std::make_shared<PoundsOptions>();
   auto *pounds =
-      app.add_subcommand("pounds", "Where the pounds are: what taking wood off at each inch does, and ways to lose weight");
-  pounds->add_option("CASE", pounds_options->case_file, "Case file")->required();
-  pounds->add_option("--at", pounds_options->at, "Draw length (default: the case's)");
-  pounds->add_option("--by", pounds_options->by, "Whose thickness is taken off: 'core' or the name of a lamination")
+      app.add_subcommand("pounds", "Where the pounds are: what it does to take wood off at each inch, and ways to lose weight");
+  pounds->add_option("FILE", pounds_options->case_file, "Bow file")->required();
+  pounds->add_option("--at", pounds_options->at, "Draw length (default: the bow file's)");
+  pounds->add_option("--by", pounds_options->by, "What to take thickness off: 'core' or the name of a lamination")
       ->capture_default_str();
   pounds->add_option("--lose", pounds_options->lose, "Draw weight to lose")->capture_default_str();
+  pounds->footer("\nExample:\n  limbwright pounds my-bow.toml --lose \"3 lbf\"");
   pounds->callback([&command, pounds_options] { command = [pounds_options] { return pounds_command(*pounds_options); }; });
 
   const auto batch_options = std::make_shared<BatchOptions>();
   auto *batch = app.add_subcommand("batch", "Will the next one match? The same bow built many times, with the scatter of a shop");
-  batch->add_option("CASE", batch_options->case_file, "Case file")->required();
-  batch->add_option("--bows", batch_options->bows, "How many")->capture_default_str()->check(CLI::Range(2, 100000));
-  batch->add_option("--seed", batch_options->seed, "Of the sample; the same seed gives the same bows")->capture_default_str();
+  batch->add_option("FILE", batch_options->case_file, "Bow file")->required();
+  batch->add_option("--bows", batch_options->bows, "How many bows")->capture_default_str()->check(CLI::Range(2, 100000));
+  batch->add_option("--seed", batch_options->seed, "Seed of the sample; the same seed gives the same bows")
+      ->capture_default_str();
   batch
       ->add_option("--scatter", batch_options->scatter,
                    "A standard deviation, for example --scatter \"wood_modulus = 10 %\"; also wood_thickness, glass_thickness,\n"
                    "glass_modulus, wood_density, wood_strength, width, draw, brace")
       ->take_all();
-  batch->add_option("--aim", batch_options->aim, "Draw weight aimed at (default: the bow's as drawn up)");
-  batch->add_option("--at", batch_options->at, "Draw length (default: the case's)");
+  batch->add_option("--aim", batch_options->aim, "Draw weight aimed at (default: the bow's as designed)");
+  batch->add_option("--at", batch_options->at, "Draw length (default: the bow file's)");
   batch->add_option(
       "--out", batch_options->out,
-      "Folder that keeps what is done; an interrupted batch goes on from it (default: the case's name and '.batch')");
+      "Folder that keeps the bows done; an interrupted batch continues from it (default: the bow file's name and '.batch')");
   batch
       ->add_option("--processes", batch_options->processes,
-                   "Processes on this machine (default: one for each processor); under mpirun its ranks are used instead")
+                   "Processes on this machine (default: one per processor); under mpirun its ranks are used instead")
       ->check(CLI::Range(1, 1024));
   batch->add_flag("--quiet", batch_options->quiet, "No progress, only the answer");
+  batch->footer("\nExample:\n  limbwright batch my-bow.toml --bows 200");
   batch->callback([&command, batch_options] { command = [batch_options] { return batch_command(*batch_options); }; });
 }
 } // namespace limbwright

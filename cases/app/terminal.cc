@@ -55,7 +55,6 @@ std::string progress_text(const ProgressEvent &event, double convention_offset, 
   text += fmt::format("step {} of {}", event.step, event.n_steps);
   if (event.draw > 0.)
     text += fmt::format(", string at {:.1f} in", (event.draw + convention_offset) / inch);
-  text += fmt::format(", {} iterations", event.iterations);
   if (seconds_left && *seconds_left >= 0.5)
     text += left_words(*seconds_left);
   return text;

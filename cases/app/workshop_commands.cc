@@ -33,11 +33,11 @@ std::function<void(const std::string &)> progress_lines(bool quiet)
 
 int tell_interrupted()
 {
-  warn("Interrupted. No case was written.\n");
+  warn("Interrupted. No bow file was written.\n");
   return exit_interrupted;
 }
 
-/// Writes the case that came of a study; what is told of it ends in "is in FILE".
+/// Writes the bow file that a study made; `what` goes before "is in FILE".
 void write_case_for_next(const std::filesystem::path &file, const std::string &text, const std::string &what, bool quiet)
 {
   write_text_file(file, text);
@@ -68,7 +68,7 @@ int match_command(const MatchOptions &options)
     return match.solutions == 0 || match.pairs.empty() ? exit_usage : exit_not_converged;
   const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + "-matched.toml") : options.out;
   const std::string text =
-      text_with_limbs_of(bow->read, match.built, "of the same wood, by how far the strip gave way under a weight");
+      text_with_limbs_of(bow->read, match.built, "of the same wood, from how far the strip bent under a weight");
   write_case_for_next(out, text, "The bow with these strips", options.quiet);
   return match.reached ? exit_ok : exit_not_converged;
 }
@@ -94,7 +94,7 @@ int fit_command(const FitOptions &options)
   if (!fit.complete)
     return fit.solutions == 0 ? exit_usage : exit_not_converged;
   const auto out = options.out.empty() ? std::filesystem::path(bow->read.name + "-fitted.toml") : options.out;
-  write_case_for_next(out, fitted_text(bow->text, bow->read, fit), "The fitted case", options.quiet);
+  write_case_for_next(out, fitted_text(bow->text, bow->read, fit), "The fitted bow", options.quiet);
   return exit_ok;
 }
 
@@ -120,34 +120,37 @@ void add_workshop_commands(CLI::App &app, std::function<int()> &command)
 {
   const auto match_options = std::make_shared<MatchOptions>();
   auto *match = app.add_subcommand(
-      "match", "Pair measured strips for the upper and the lower limb; tell what to grind off the core for weight and tiller");
-  match->add_option("CASE", match_options->case_file, "Case file with [[measured.strip]] tables")->required();
-  match->add_option("--weight", match_options->weight, "Draw weight to come to (default: that of the bow as drawn up)");
-  match->add_option("--at", match_options->at, "Draw length (default: the case's)");
+      "match", "Pair measured strips for the upper and lower limb; show what to grind off the core for weight and tiller");
+  match->add_option("FILE", match_options->case_file, "Bow file with [[measured.strip]] tables")->required();
+  match->add_option("--weight", match_options->weight, "Draw weight to reach (default: the bow's as designed)");
+  match->add_option("--at", match_options->at, "Draw length (default: the bow file's)");
   match->add_option("--out", match_options->out,
-                    "File of the bow with these strips (default: the case's name and '-matched.toml')");
+                    "File to write the bow with these strips to (default: the bow file's name and '-matched.toml')");
   match->add_flag("--quiet", match_options->quiet, "No progress, only the answer");
+  match->footer("\nExample:\n  limbwright match my-bow.toml --weight \"45 lbf\"");
   match->callback([&command, match_options] { command = [match_options] { return match_command(*match_options); }; });
 
   const auto fit_options = std::make_shared<FitOptions>();
-  auto *fit = app.add_subcommand("fit", "Bring a bow described as it was built to what it weighs: how stiff its materials are");
-  fit->add_option("CASE", fit_options->case_file, "Case file with [[measured.weight]] and [[measured.strip]] tables")->required();
+  auto *fit = app.add_subcommand("fit", "Fit the stiffness of the materials to the measured draw weight of a finished bow");
+  fit->add_option("FILE", fit_options->case_file, "Bow file with [[measured.weight]] and [[measured.strip]] tables")->required();
   fit->add_option("--scatter", fit_options->scatter,
-                  "What is expected of the moduli, a standard deviation: --scatter \"wood_modulus = 10 %\", glass_modulus; 0 %\n"
+                  "How far the moduli may be off, a standard deviation: --scatter \"wood_modulus = 10 %\", glass_modulus; 0 %\n"
                   "takes them as known")
       ->take_all();
-  fit->add_option("--out", fit_options->out, "File of the fitted case (default: the case's name and '-fitted.toml')");
+  fit->add_option("--out", fit_options->out, "File to write the fitted bow to (default: the bow file's name and '-fitted.toml')");
   fit->add_flag("--quiet", fit_options->quiet, "No progress, only the answer");
+  fit->footer("\nExample:\n  limbwright fit my-bow.toml");
   fit->callback([&command, fit_options] { command = [fit_options] { return fit_command(*fit_options); }; });
 
   const auto margins_options = std::make_shared<MarginsOptions>();
-  auto *margins = app.add_subcommand("margins", "Can this piece be used? The largest knot, run-out and open patch, inch by inch");
-  margins->add_option("CASE", margins_options->case_file, "Case file")->required();
-  margins->add_option("--index", margins_options->index, "That no fault may bring any place beyond")
+  auto *margins = app.add_subcommand("margins", "Can I use this piece? The largest knot, run-out and open patch, inch by inch");
+  margins->add_option("FILE", margins_options->case_file, "Bow file")->required();
+  margins->add_option("--index", margins_options->index, "Most strength any place may use with the fault in it; 0.8 is 80 %")
       ->capture_default_str()
       ->check(CLI::Range(0.05, 2.));
-  margins->add_option("--at", margins_options->at, "Draw length (default: the case's)");
-  margins->add_option("--out", margins_options->out, "File of the table (default: the case's name and '.margins.csv')");
+  margins->add_option("--at", margins_options->at, "Draw length (default: the bow file's)");
+  margins->add_option("--out", margins_options->out, "File of the table (default: the bow file's name and '.margins.csv')");
+  margins->footer("\nExample:\n  limbwright margins my-bow.toml --index 0.8");
   margins->callback([&command, margins_options] { command = [margins_options] { return margins_command(*margins_options); }; });
 }
 } // namespace limbwright

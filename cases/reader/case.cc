@@ -47,12 +47,12 @@ std::string convention_words(DrawConvention convention)
   switch (convention)
   {
   case DrawConvention::pivot_plus_1_75_in:
-    return "to the grip's pivot point plus 1.75 in";
+    return "from the throat of the grip plus 1.75 in";
   case DrawConvention::back_of_bow:
-    return "to the back of the bow at the handle";
+    return "from the back of the bow at the handle";
   case DrawConvention::pivot:
     break;
   }
-  return "to the grip's pivot point";
+  return "from the throat of the grip";
 }
 } // namespace limbwright

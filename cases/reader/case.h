@@ -54,6 +54,6 @@ BowInUse bow_in_use(const Case &);
 
 /// [m] what is added to a pivot-to-nocking-point distance when it is told in the case's convention.
 double convention_offset(const Case &);
-/// In words, for example "to the grip's pivot point plus 1.75 in".
+/// In words, for example "from the throat of the grip plus 1.75 in".
 std::string convention_words(DrawConvention);
 } // namespace limbwright

@@ -49,7 +49,7 @@ void read_own(const TomlView &document, const std::string &kind, const std::map<
     return;
   if (tables->table() == nullptr || tables->table()->size() > most_entries)
   {
-    tables->error(fmt::format("write every {0} of the case's own as a table [{0}.NAME], at most {1}", kind, most_entries));
+    tables->error(fmt::format("write each {0} of this file as its own table [{0}.NAME], at most {1}", kind, most_entries));
     return;
   }
   for (const auto &[key, node] : *tables->table())
@@ -58,12 +58,12 @@ void read_own(const TomlView &document, const std::string &kind, const std::map<
     const TomlView view = *tables->find(name);
     if (view.table() == nullptr)
     {
-      view.error(fmt::format("write every {0} of the case's own as a table, [{0}.NAME]", kind));
+      view.error(fmt::format("write each {0} of this file as its own table, [{0}.NAME]", kind));
       continue;
     }
     if (name.empty() || first_control(name) != std::string::npos)
     {
-      view.error(fmt::format("the name of a {} is one line of text, not empty and without control characters", kind));
+      view.error(fmt::format("the name of a {} must be one line of text, not empty and without control characters", kind));
       continue;
     }
     T entry = blank;
@@ -97,7 +97,7 @@ void use(const std::string &name, const Place &place, const char *kind, const st
   if (const auto found = library.find(name); found != library.end())
     into[name] = found->second;
   else
-    document.complaints().error(place, fmt::format("no {} is called {}; {}, or one of the case's own, [{}.NAME]", kind,
+    document.complaints().error(place, fmt::format("no {} is named {}; {}, or define it in this file as [{}.NAME]", kind,
                                                    in_quotes(name), name_advice(name, names_of(into, library)), kind));
 }
 
@@ -147,17 +147,16 @@ std::vector<TomlView> limb_views(const TomlView &document)
 {
   const auto limb = document.find("limb"), upper = document.find("upper"), lower = document.find("lower");
   if (limb && (upper || lower))
-    (upper ? upper : lower)
-        ->error("there is a [limb] as well; write [limb] for like limbs, or [upper] and [lower] for unlike ones");
+    (upper ? upper : lower)->error("there is also a [limb]; write [limb] for like limbs, or [upper] and [lower] for unlike ones");
   else if (limb)
     return {*limb};
   else if (upper && lower)
     return {*upper, *lower};
   else if (upper || lower)
     (upper ? upper : lower)
-        ->error(fmt::format("there is no [{}] to go with it; write [limb] for like limbs", upper ? "lower" : "upper"));
+        ->error(fmt::format("there is no [{}] to go with it; for like limbs write [limb]", upper ? "lower" : "upper"));
   else
-    document.complaints().error(document.place_of("limb"), "is missing: [limb] for like limbs, or [upper] and [lower]");
+    document.complaints().error(document.place_of("limb"), "is missing; write [limb] for like limbs, or [upper] and [lower]");
   return {};
 }
 
@@ -188,7 +187,7 @@ void read_expectation(const TomlView &view, Case &bow_case)
   if (!dimension)
   {
     quantity->error(
-        fmt::format("no figure of the summary is called {}; {}", in_quotes(input.quantity), name_advice(input.quantity, known)));
+        fmt::format("no figure in summary.json is named {}; {}", in_quotes(input.quantity), name_advice(input.quantity, known)));
     return;
   }
   const Quantity figure = parse_quantity(input.value, *dimension);
@@ -197,9 +196,9 @@ void read_expectation(const TomlView &view, Case &bow_case)
   const bool relative = input.tolerance.find('%') != std::string::npos;
   const Quantity off = parse_quantity(input.tolerance, relative ? Dimension::ratio : *dimension);
   if (!off.error.empty())
-    tolerance->error(off.error + "; or a share of the value, for example \"3 %\"");
+    tolerance->error(off.error + "; or a percentage of the value, for example \"3 %\"");
   else if (off.value <= 0.)
-    tolerance->error("a tolerance is above zero");
+    tolerance->error("must be above zero");
   if (figure.error.empty() && off.error.empty())
     bow_case.expectations.push_back({input.quantity, figure.value, relative ? off.value * std::abs(figure.value) : off.value});
 }
@@ -210,7 +209,7 @@ void read_expectations(const TomlView &document, Case &bow_case)
   if (!list)
     return;
   if (!list->node().is_array() || list->entries().size() > most_entries)
-    list->error(fmt::format("write every expected result as a table of its own, [[expect]], at most {}", most_entries));
+    list->error(fmt::format("write each expected result as its own table, [[expect]], at most {}", most_entries));
   else
     for (const TomlView &entry : list->entries())
       read_expectation(entry, bow_case);
@@ -226,13 +225,13 @@ void read_hold(const TomlView &document, bool unlike_limbs, HoldDescription &hol
   const auto view = document.find("hold");
   if (view && !unlike_limbs)
   {
-    view->error("goes with unlike limbs; for like ones write [upper] and [lower] with the same numbers, or leave [hold] out: "
-                "they are drawn from the middle");
+    view->error("goes with unlike limbs. Leave out [hold]: like limbs are drawn at center. Or write [upper] and [lower] with the "
+                "same numbers");
     return;
   }
   read_section_of(document, "hold", hold_section(), input);
   if (view && view->find("pressure_height") && !input.free_handle)
-    view->find("pressure_height")->warning("changes nothing while the handle is fixed; write handle = \"rocks\"");
+    view->find("pressure_height")->warning("has no effect while the handle is fixed; write handle = \"rocks\"");
   const double below = std::isnan(input.fingers_below) ? (input.three_under ? three_under_below : 0.) : input.fingers_below;
   hold.nocking_height = input.nocking_height - below;
   hold.free_height = input.free_height;
@@ -266,7 +265,7 @@ void read_document(const TomlView &document, Case &bow_case)
   const double half_length = views.size() == 1 ? 0.5 * lengths.nock_to_nock : not_given;
   if (views.size() == 2 && !std::isnan(lengths.nock_to_nock))
     document.complaints().error(document.find("bow")->place_of("nock_to_nock"),
-                                "goes with like limbs; give upper.length and lower.length");
+                                "goes with like limbs; for unlike limbs give upper.length and lower.length");
   if (views.empty() && document.find("glue"))
   {
     LimbDescription none;
@@ -331,14 +330,14 @@ ReadOutcome read_case(const std::filesystem::path &file)
   if (const auto kind = std::filesystem::status(file, failure).type();
       kind != std::filesystem::file_type::regular && kind != std::filesystem::file_type::not_found)
     return unreadable(kind == std::filesystem::file_type::directory
-                          ? "is a folder; a case is a file"
-                          : "is no plain file but a pipe, a device or the like; write the case into a file");
+                          ? "is a folder; name a bow file"
+                          : "is not a plain file but a pipe or a device; save the bow file to disk first");
   if (const auto size = std::filesystem::file_size(file, failure); !failure && size > largest_case)
-    return unreadable(fmt::format("the file has {} bytes; a case has at most {}", size, largest_case));
+    return unreadable(fmt::format("the file has {} bytes; a bow file has at most {}", size, largest_case));
   std::ifstream stream(file, std::ios::binary);
   std::ostringstream text;
   if (!stream || !(text << stream.rdbuf() || std::filesystem::file_size(file, failure) == 0))
-    return unreadable("the file cannot be read; is the name right?");
+    return unreadable("the file cannot be read; check the name");
   return read_case_text(text.str(), file.string());
 }
 

@@ -72,16 +72,17 @@ void check_rows(const TomlView &parent, const std::string &name, double begin, d
       first = last;
     if (last > tip + whole_slack)
     {
-      row.error(
-          fmt::format("station {} lies beyond the limb's end at {}; stations run along the back from the middle of the handle",
-                      inches(last), inches(tip)));
+      row.error(fmt::format(
+          "{} from center is beyond the limb's tip at {}; distances run along the back from center (the middle of the handle)",
+          inches(last), inches(tip)));
       return;
     }
   }
   constexpr double much = 0.5 * inch;
   if (entries.size() > 1 && (first > begin + much || last < end - much))
-    view->warning(fmt::format("the table covers stations {} to {} of {} to {}; beyond its ends the last value is kept",
-                              inches(first), inches(last), inches(begin), inches(end)));
+    view->warning(fmt::format(
+        "the table covers {} to {} from center, the limb runs from {} to {}; beyond the table the end values are used",
+        inches(first), inches(last), inches(begin), inches(end)));
 }
 
 void check_ends(const TomlView &view, const LaminationDescription &lamination, double root, double tip)
@@ -89,15 +90,15 @@ void check_ends(const TomlView &view, const LaminationDescription &lamination, d
   const auto complain = [&view](const char *key, std::string message)
   { view.complaints().error(view.place_of(key), std::move(message)); };
   if (lamination.start >= tip)
-    complain("start", fmt::format("starts at {}, not before the limb's end at {}", inches(lamination.start), inches(tip)));
+    complain("start", fmt::format("starts at {}, at or beyond the limb's tip at {}", inches(lamination.start), inches(tip)));
   else if (lamination.end > tip + whole_slack)
     complain("end",
-             fmt::format("ends at {}, beyond the limb's end at {}; write end = \"tip\"", inches(lamination.end), inches(tip)));
+             fmt::format("ends at {}, beyond the limb's tip at {}; write end = \"tip\"", inches(lamination.end), inches(tip)));
   else if (lamination.end <= root)
     complain("end",
-             fmt::format("ends at {}, inside the rigid handle, which reaches to {}", inches(lamination.end), inches(root)));
+             fmt::format("ends at {}, inside the stiff handle, which reaches to {}", inches(lamination.end), inches(root)));
   else if (lamination.start >= lamination.end)
-    complain("end", fmt::format("ends at {}, not after its start at {}", inches(lamination.end), inches(lamination.start)));
+    complain("end", fmt::format("ends at {}, at or before its start at {}", inches(lamination.end), inches(lamination.start)));
   else if (lamination.bevel > lamination.end - std::max(lamination.start, root))
     complain("bevel", "the bevel is longer than the lamination");
 }
@@ -121,11 +122,10 @@ void check_inner_ends(const TomlView &view, const LimbDescription &limb, std::si
     const double thickness = lamination.thickness.at(end);
     const bool between = covered(0, index, end) && covered(index + 1, limb.laminations.size(), end);
     if (inside_limb && between && lamination.bevel == 0. && thickness > most)
-      view.complaints().error(
-          view.place_of(is_start ? "start" : "end"),
-          fmt::format("is still {} thick at its end inside the stack, where its neighbours would not meet; let it "
-                      "taper to nothing there or give a bevel",
-                      inches(thickness)));
+      view.complaints().error(view.place_of(is_start ? "start" : "end"),
+                              fmt::format("is still {} thick where it ends inside the stack, so its neighbors would not meet; "
+                                          "taper it to nothing there, or give a bevel",
+                                          inches(thickness)));
   }
 }
 
@@ -142,7 +142,7 @@ void check_whole_limb(const TomlView &view, const LimbDescription &limb)
                                                        [s](const LaminationDescription &l) { return present(l, s); });
                                  });
   const std::string gap =
-      bare == stations.end() ? "" : fmt::format("; at station {} there is no lamination at all", inches(*bare));
+      bare == stations.end() ? "" : fmt::format("; {} from center there is no lamination at all", inches(*bare));
   view.complaints().error(view.place_of("lamination"),
                           "no lamination runs the whole limb from the handle to the tip, thicker than its feather everywhere" +
                               gap);
@@ -170,11 +170,10 @@ void check_curvature(const TomlView &view, const LimbDescription &limb)
       const double depth = curvature < 0. ? below : above;
       if (depth * std::abs(curvature) > 0.8)
       {
-        view.complaints().error(
-            view.place_of("profile"),
-            fmt::format("near station {} the back bends with a radius of {}, and the limb is {} thick on the inside of "
-                        "the bend; no layer can follow that: check the rows",
-                        inches(s), inches(1. / std::abs(curvature)), inches(depth)));
+        view.complaints().error(view.place_of("profile"),
+                                fmt::format("near {} from center the back bends to a radius of {}, but the limb is {} thick on "
+                                            "the inside of the bend; no layer can follow that: check the rows",
+                                            inches(s), inches(1. / std::abs(curvature)), inches(depth)));
         return;
       }
     }
@@ -205,19 +204,19 @@ void check_thickness(const TomlView &view, const LimbDescription &limb, const La
   const char *key = view.find("thickness") ? "thickness" : "taper";
   const auto complain = [&](const std::string &remedy)
   {
-    view.complaints().error(view.place_of(key), fmt::format("comes to nothing at station {}, but the lamination goes on from {} "
-                                                            "to {}; {}",
-                                                            inches(*found), inches(begin), inches(end), remedy));
+    view.complaints().error(view.place_of(key),
+                            fmt::format("tapers to nothing at {} from center, but the lamination runs from {} to {}; {}",
+                                        inches(*found), inches(begin), inches(end), remedy));
   };
   const bool at_tip = found == last || std::all_of(found, last + 1, nothing);
   if (at_tip && *found < limb.tip_station - whole_slack)
     complain(fmt::format("write end = \"{}\"", inches(*found)));
   else if (at_tip)
-    complain("let it end before the limb's tip, or leave it some thickness there");
+    complain("end it before the limb's tip, or leave some thickness there");
   else if (found == first)
-    complain("write the station where it begins as start, or give it some thickness there");
+    complain("set start to where it begins, or give it some thickness there");
   else
-    complain("write it as two laminations, each with its start and end, or give it some thickness there");
+    complain("write it as two laminations, each with start and end, or give it some thickness there");
 }
 
 /// An arc of a circle over the whole width cannot be tighter than half the width.
@@ -231,8 +230,8 @@ void check_arcs(const TomlView &view, const LimbDescription &limb)
           const TomlView section = *view.find("section");
           section.complaints().error(
               section.place_of("radius"),
-              fmt::format("an arc of radius {} cannot span the limb, which is {} wide at station {}: the radius is at least half "
-                          "the width, {}; write a larger one, or rise in its place",
+              fmt::format("an arc of radius {} cannot span the limb, which is {} wide at {} from center. The radius must be at "
+                          "least half the width, {}; write a larger one, or use rise instead",
                           inches(arc->radius), inches(limb.width.at(s)), inches(s), inches(0.5 * limb.width.at(s))));
           return;
         }
@@ -254,7 +253,7 @@ void check_string_on_limb(const TomlView &view, const LimbDescription &limb)
   {
     const TomlView bridge = *view.find("bridge");
     bridge.complaints().error(bridge.place_of("station"),
-                              fmt::format("the bridge stands at {}, not on the limb before its nock, {} to {}",
+                              fmt::format("the bridge stands at {} from center, not on the limb before its nock, {} to {}",
                                           inches(limb.bridge->station), inches(limb.root_station), inches(nock)));
   }
   if (limb.nock.groove_length >= nock - limb.root_station)
@@ -273,7 +272,7 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
     return;
   if (root >= limb.nock.station - whole_slack)
   {
-    view.error(fmt::format("the rigid handle reaches to {} from its middle, the string nock lies at {}: nothing is left to bend",
+    view.error(fmt::format("the stiff handle reaches to {} from center and the string nock is at {}: nothing is left to bend",
                            inches(root), inches(limb.nock.station)));
     return;
   }
@@ -298,7 +297,7 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
     check_inner_ends(views[i], limb, i);
     const std::vector<double> stations = knots(limb);
     if (std::none_of(stations.begin(), stations.end(), [&](double s) { return present(lamination, s); }))
-      views[i].error("is nowhere thicker than its feather, so it would not be there at all");
+      views[i].error("is nowhere thicker than its feather, so nothing of it would be left");
     else if (views[i].complaints().n_errors() == errors_before)
       check_thickness(views[i], limb, lamination);
   }
@@ -318,10 +317,9 @@ void check_limb(const TomlView &view, const LimbDescription &limb)
   for (const double s : knots(limb))
     if (stack(limb, s) > 1.3 * limb.width.at(s) && !in_riser(s)) // square tips are common
     {
-      view.complaints().warning(view.place_of("width"),
-                                fmt::format("at station {} the limb is thicker ({}) than wide ({}); it may bend sideways, "
-                                            "which a side view does not see",
-                                            inches(s), inches(stack(limb, s)), inches(limb.width.at(s))));
+      view.complaints().warning(view.place_of("width"), fmt::format("at {} from center the limb is thicker ({}) than wide ({}); "
+                                                                    "it may bend sideways, which the side view does not show",
+                                                                    inches(s), inches(stack(limb, s)), inches(limb.width.at(s))));
       break;
     }
 }
@@ -342,25 +340,23 @@ void check_draw(const TomlView &document, const TomlView &limb_view, const BowDe
 {
   const TomlView view = document.find("bow").value_or(document);
   if (!std::isnan(bow.brace_height) && !std::isnan(bow.full_draw) && bow.full_draw <= bow.brace_height)
-    view.complaints().error(
-        view.place_of("draw_length"),
-        fmt::format("the draw ends {} from the deepest point of the grip (the convention's offset is taken off), not "
-                    "beyond the braced string at {}",
-                    inches(bow.full_draw), inches(bow.brace_height)));
+    view.complaints().error(view.place_of("draw_length"),
+                            fmt::format("full draw is {} from the throat of the grip (convention offset taken off), which is not "
+                                        "beyond the braced string at {}",
+                                        inches(bow.full_draw), inches(bow.brace_height)));
   const double length = limb.tip_station - limb.root_station;
   if (std::isnan(length) || length <= 0. || std::isnan(limb.root_back_x) || std::isnan(limb.root_back_y))
     return;
   if (!std::isnan(bow.brace_height) && bow.brace_height + limb.root_back_x >= 0.7 * length)
     view.complaints().error(
         view.place_of("brace_height"),
-        fmt::format("{} is beyond what the tips can reach: the limb that bends is {} long and begins {} in front of "
-                    "the braced string",
+        fmt::format("{} is too high: the working limb is {} long, and the string would sit {} behind where the limb starts",
                     inches(bow.brace_height), inches(length), inches(bow.brace_height + limb.root_back_x)));
   // The string cannot be longer than from tip to tip of limbs laid out straight, and the limb and it at most lie in one line.
   const double half_string = limb.root_back_y + length;
   if (!std::isnan(bow.full_draw) &&
       std::hypot(limb.root_back_x + bow.full_draw, limb.root_back_y) >= 0.9 * (length + half_string))
-    view.complaints().error(view.place_of("draw_length"), "is longer than limb and string together can reach");
+    view.complaints().error(view.place_of("draw_length"), "is longer than the limbs and string can reach");
   if (limb.profile.lean.empty() || std::isnan(bow.brace_height))
     return;
   constexpr int n_steps = 400;
@@ -368,10 +364,9 @@ void check_draw(const TomlView &document, const TomlView &limb_view, const BowDe
   for (int i = 0; i < n_steps; ++i)
     tip_x += std::sin(limb.profile.lean.at(limb.root_station + (i + 0.5) * length / n_steps)) * length / n_steps;
   if (tip_x <= -bow.brace_height)
-    limb_view.complaints().error(
-        limb_view.place_of("profile"),
-        fmt::format("the unstrung tips already lie {} behind the deepest point of the grip, past the brace height of "
-                    "{}: the string would hang slack",
-                    inches(-tip_x), inches(bow.brace_height)));
+    limb_view.complaints().error(limb_view.place_of("profile"),
+                                 fmt::format("the unstrung tips are already {} behind the throat of the grip, past the brace "
+                                             "height of {}: the string would hang slack",
+                                             inches(-tip_x), inches(bow.brace_height)));
 }
 } // namespace limbwright

@@ -26,8 +26,9 @@ std::string inches(double metres)
 void check_filling(const TomlView &view, const GluePatch &patch)
 {
   if (patch.filled() && patch.strength == 0.)
-    view.complaints().error(view.place_of("strength"), "is missing or 0: what is filled holds; write 1 where the filling is as "
-                                                       "strong as its adhesive says, less where it is poor");
+    view.complaints().error(
+        view.place_of("strength"),
+        "is missing or 0, but a filled split holds; write 1 for a filling as strong as its adhesive, less for a poor one");
 }
 
 std::vector<Written<Split>> read_splits(const TomlView &document, const TomlView &limb_view, const LimbDescription &limb)
@@ -49,8 +50,9 @@ std::vector<Written<Split>> read_splits(const TomlView &document, const TomlView
                 return;
               input.split.lamination = *index;
               const bool out = input.split.comes_out != SplitExit::none;
-              check_goes_with(view, "slope", !out, "comes_out = \"no\": from where it begins to where it comes out is its slope");
-              check_goes_with(view, "slant", !out, "comes_out = \"no\": a splinter is told square to the side view");
+              check_goes_with(view, "slope", !out,
+                              "comes_out = \"no\": the slope of a splinter follows from where it begins and where it comes out");
+              check_goes_with(view, "slant", !out, "comes_out = \"no\": a splinter cannot slant across the width");
               check_goes_with(view, "toward", out, "comes_out = \"back\" or \"belly\"");
               check_filling(view, input.split.patch);
               splits.push_back({input.split, view});
@@ -73,7 +75,7 @@ std::vector<Written<WrapInput>> read_wraps(const TomlView &document, const TomlV
               if (view.complaints().n_errors() > errors_before || !of_this_limb(view, limb_view.place().key, input.limb))
                 return;
               if (input.wrap.to <= input.wrap.from)
-                view.find("to")->error("the wrap must end nearer the tip than it begins");
+                view.find("to")->error("the wrap must end closer to the tip than it begins");
               else if (input.wrap.from < limb.root_station - 1e-6 || input.wrap.to > limb.tip_station + 1e-6)
                 view.error(fmt::format("lies outside the limb, which bends from {} to {}", inches(limb.root_station),
                                        inches(limb.tip_station)));

@@ -19,12 +19,11 @@ namespace
 void check_bond(const TomlView &view, const GlueLineDescription &line)
 {
   if (line.thickness == 0. && std::isnan(line.bond_stiffness) && !view.find("bond_stiffness"))
-    view.complaints().error(
-        view.place_of("bond_stiffness"),
-        "is missing: a bond of thickness 0 in needs its stiffness, for example \"1e14 Pa/m\" for a stiff one");
+    view.complaints().error(view.place_of("bond_stiffness"),
+                            "is missing; a bond of thickness 0 in needs a stiffness, for example \"1e14 Pa/m\" for a stiff one");
   if (line.thickness > 0. && !std::isnan(line.bond_stiffness))
     view.complaints().error(view.place_of("bond_stiffness"),
-                            "a glue line with a thickness takes its stiffness from the adhesive; leave bond_stiffness out");
+                            "a glue line with a thickness takes its stiffness from the adhesive; leave out bond_stiffness");
 }
 
 void read_line(const TomlView &view, LimbDescription &limb, std::set<std::size_t> &seen)
@@ -39,15 +38,15 @@ void read_line(const TomlView &view, LimbDescription &limb, std::set<std::size_t
   const auto [index, back] = *pair;
   if (back != index + 1)
   {
-    view.find("between")->error(fmt::format(
-        "{} and {} are not neighbors in the list of laminations; where they touch because what lies between them has ended, the "
-        "glue is that between {} and {}, which goes on: state that line",
-        in_quotes(limb.laminations[index].name), in_quotes(limb.laminations[back].name), in_quotes(limb.laminations[index].name),
-        in_quotes(limb.laminations[index + 1].name)));
+    view.find("between")->error(
+        fmt::format("{} and {} are not neighbors in the list of laminations. Where they touch because the one between them has "
+                    "ended, the glue line is that between {} and {}, which continues: name that one",
+                    in_quotes(limb.laminations[index].name), in_quotes(limb.laminations[back].name),
+                    in_quotes(limb.laminations[index].name), in_quotes(limb.laminations[index + 1].name)));
     return;
   }
   if (!seen.insert(index).second)
-    view.error("this glue line has been stated before");
+    view.error("this glue line was already given");
   GlueLineDescription &line = limb.glue[index];
   if (!input.adhesive.empty())
     line.adhesive = input.adhesive;
@@ -101,8 +100,7 @@ void check_parting(const TomlView &document, const LimbDescription &limb, const 
       bond.shear_stiffness = stiffness.shear;
       if (const std::string fault = unsound(bond); !fault.empty())
         glue.complaints().error(glue.place_of("parts"),
-                                fmt::format("the glue between {} and {} cannot be told to part: {}; mend {}, or "
-                                            "leave parts = \"no\"",
+                                fmt::format("the glue between {} and {} cannot let go: {}; correct {}, or write parts = \"no\"",
                                             belly_side.name, back_side.name, fault, in_quotes(name)));
     };
     check(nullptr, 0., line.adhesive);
@@ -121,7 +119,7 @@ void read_glue(const TomlView &document, const TomlView &limb_view, LimbDescript
   {
     if (limb.laminations.size() > 1)
       limb_view.complaints().error({limb_view.place().line, limb_view.place().column, "glue"},
-                                   "is missing: a limb of several laminations needs [glue] with adhesive and thickness");
+                                   "is missing; a limb with several laminations needs [glue] with adhesive and thickness");
     return;
   }
   read_section(*view, glue_section(), input);
@@ -133,7 +131,7 @@ void read_glue(const TomlView &document, const TomlView &limb_view, LimbDescript
   if (const auto lines = view->find("line"))
   {
     if (!lines->node().is_array())
-      lines->error("write every differing glue line as a table of its own, [[glue.line]]");
+      lines->error("write each glue line that differs as its own table, [[glue.line]]");
     std::set<std::size_t> seen;
     for (const TomlView &entry : lines->entries())
       read_line(entry, limb, seen);

@@ -58,7 +58,7 @@ std::string taken(const Key &key)
     std::string columns;
     for (const Measure &measure : key.measures)
       columns += (columns.empty() ? "table of " : ", or of ") + measure.name + ": " + measure_words(measure);
-    return fmt::format("{}; {{s = \"in\", {} = \"{}\", rows = [[station, value], ...]}}{}, or one value", columns,
+    return fmt::format("{}; {{s = \"in\", {} = \"{}\", rows = [[s, value], ...]}}{}, or one value", columns,
                        key.measures.front().name, key.measures.front().dimension == Dimension::angle ? "deg" : "in",
                        key.smooth ? ", with between_rows = \"straight\" for straight tapers from row to row (else \"smooth\")"
                                   : "");
@@ -80,8 +80,7 @@ std::string taken(const Key &key)
 std::vector<SectionKeys> all_sections()
 {
   SectionKeys material = material_section().keys(), adhesive = adhesive_section().keys();
-  const Key based_on =
-      plain_key("based_on", ValueKind::name, "an entry of the library whose values hold where none are given here");
+  const Key based_on = plain_key("based_on", ValueKind::name, "an entry of the library, for all values not given here");
   material.keys.insert(material.keys.begin(), based_on);
   adhesive.keys.insert(adhesive.keys.begin(), based_on);
   return {root_section().keys(),
@@ -113,8 +112,9 @@ std::vector<SectionKeys> all_sections()
 
 std::string key_reference()
 {
-  std::string out = "Keys of a case file (TOML). Values with a unit stand in quotes: \"0.043 in\", \"1 5/16 in\", \"12 GPa\".\n"
-                    "A table states its units once: {s = \"in\", width = \"in\", rows = [[8, 1.40], [17, 1.30]]}.\n";
+  std::string out = "Keys of a bow file (TOML). Values with a unit go in quotes: \"0.043 in\", \"1 5/16 in\", \"12 GPa\".\n"
+                    "A table states its units once: {s = \"in\", width = \"in\", rows = [[8, 1.40], [17, 1.30]]}; s is "
+                    "the\ndistance from center.\n";
   for (const SectionKeys &section : all_sections())
   {
     const bool array = section.path.ends_with("[]");
@@ -133,7 +133,6 @@ std::string key_reference()
   std::string further;
   for (const auto &[name, unit] : library_further_units())
     further += fmt::format("{}{} [{}]", further.empty() ? "" : ", ", name, unit.empty() ? "1" : unit);
-  return out + "\n" +
-         indented("Materials and adhesives take the further properties of the library as well: " + further + ".", "");
+  return out + "\n" + indented("Materials and adhesives also take these properties of the library: " + further + ".", "");
 }
 } // namespace limbwright

@@ -60,14 +60,14 @@ std::optional<double> read_quantity(const TomlView &view, const Measure &measure
   {
     if (measure.dimension == Dimension::ratio || measure.dimension == Dimension::any)
       return within(*number, measure, view, fmt::format("{}", *number)) ? number : std::nullopt;
-    view.error(fmt::format("the bare number {} has no unit; write {} in quotes, units: {}", *number, words_of(measure.dimension),
+    view.error(fmt::format("the plain number {} has no unit; write {} in quotes, units: {}", *number, words_of(measure.dimension),
                            units_of(measure.dimension)));
     return std::nullopt;
   }
   const auto text = view.node().value<std::string>();
   if (!view.node().is_string() || !text)
   {
-    view.error(fmt::format("{} is due here, not {}; units: {}", words_of(measure.dimension), kind_words(view.node()),
+    view.error(fmt::format("this must be {}, not {}; units: {}", words_of(measure.dimension), kind_words(view.node()),
                            units_of(measure.dimension)));
     return std::nullopt;
   }
@@ -75,7 +75,7 @@ std::optional<double> read_quantity(const TomlView &view, const Measure &measure
   if (!quantity.error.empty())
   {
     view.error(words.empty() ? quantity.error
-                             : fmt::format("{}; or one of the words {}", quantity.error, fmt::join(words, ", ")));
+                             : fmt::format("{}; or one of these words: {}", quantity.error, fmt::join(words, ", ")));
     return std::nullopt;
   }
   return within(quantity.value, measure, view, in_quotes(*text)) ? std::optional<double>(quantity.value) : std::nullopt;
@@ -86,14 +86,14 @@ std::optional<double> read_head(const TomlView &view, const std::string &name, D
   const auto head = view.find(name);
   if (!head)
   {
-    view.error(fmt::format("the table states no unit for \"{}\"; add for example {} = \"{}\"", name, name,
+    view.error(fmt::format("the table gives no unit for \"{}\"; add, for example, {} = \"{}\"", name, name,
                            dimension == Dimension::angle ? "deg" : "in"));
     return std::nullopt;
   }
   const auto text = head->node().value<std::string>();
   if (!head->node().is_string() || !text)
   {
-    head->error(fmt::format("a unit in quotes is due here, not {}", kind_words(head->node())));
+    head->error(fmt::format("this must be a unit in quotes, not {}", kind_words(head->node())));
     return std::nullopt;
   }
   const Quantity unit = parse_unit(*text, dimension);
@@ -111,13 +111,13 @@ std::optional<StationTable> read_rows(const TomlView &rows, double station_unit,
 {
   if (!rows.node().is_array())
   {
-    rows.error(fmt::format("a list of rows is due here, [[station, {}], ...], not {}", measure.name, kind_words(rows.node())));
+    rows.error(fmt::format("this must be a list of rows, [[s, {}], ...], not {}", measure.name, kind_words(rows.node())));
     return std::nullopt;
   }
   const std::vector<TomlView> list = rows.entries();
   if (list.empty() || list.size() > most_rows)
   {
-    rows.error(fmt::format("a table has between 1 and {} rows; this one has {}", most_rows, list.size()));
+    rows.error(fmt::format("a table has 1 to {} rows; this one has {}", most_rows, list.size()));
     return std::nullopt;
   }
   StationTable table;
@@ -127,7 +127,7 @@ std::optional<StationTable> read_rows(const TomlView &rows, double station_unit,
     const std::vector<TomlView> cells = row.entries();
     if (cells.size() != 2 || !cells[0].node().is_number() || !cells[1].node().is_number())
     {
-      row.error(fmt::format("a row is two bare numbers, [station, {}]; their units stand in the table's head", measure.name));
+      row.error(fmt::format("a row is two plain numbers, [s, {}]; their units go at the head of the table", measure.name));
       sound = false;
       continue;
     }
@@ -137,13 +137,12 @@ std::optional<StationTable> read_rows(const TomlView &rows, double station_unit,
     if (!std::isfinite(s) || s < 0. || s > 10.)
     {
       cells[0].error(
-          fmt::format("station {} is out of range; stations run from 0 at the middle of the handle to the tip", station));
+          fmt::format("s = {} is out of range; distances run from 0 at center (the middle of the handle) to the tip", station));
       sound = false;
     }
     else if (!table.station.empty() && s <= table.station.back())
     {
-      cells[0].error(
-          fmt::format("stations must ascend from the handle to the tip; {} does not come after the one before it", station));
+      cells[0].error(fmt::format("rows must go from the handle toward the tip; s = {} is not beyond the row before it", station));
       sound = false;
     }
     if (!within(value * value_unit, measure, cells[1], fmt::format("{} {}", value, value_unit_text)))
@@ -163,7 +162,7 @@ std::optional<bool> read_smoothness(const TomlView &view, const Key &key)
   const auto word = stated->node().value<std::string>();
   if (stated->node().is_string() && (word == "smooth" || word == "straight"))
     return word == "smooth";
-  stated->error("is \"smooth\", as a hand leaves the piece, or \"straight\" from row to row, as a grinder does");
+  stated->error("must be \"smooth\", as by hand, or \"straight\" from row to row, as off a grinder");
   return std::nullopt;
 }
 
@@ -218,13 +217,13 @@ std::string text_of(const TomlView &view, bool &sound)
   const auto text = view.node().value<std::string>();
   if (!view.node().is_string() || !text)
   {
-    view.error(fmt::format("a text in quotes is due here, not {}", kind_words(view.node())));
+    view.error(fmt::format("this must be text in quotes, not {}", kind_words(view.node())));
     sound = false;
     return {};
   }
   if (first_control(*text, true) != std::string::npos)
   {
-    view.error("holds a control character, which a terminal would obey in place of showing it; take it out");
+    view.error("contains a control character, which a terminal would obey instead of showing; take it out");
     sound = false;
   }
   return *text;
@@ -235,12 +234,12 @@ std::string name_of(const TomlView &view, const Key &key, bool &sound)
   std::string text = text_of(view, sound);
   if (sound && text.find_first_not_of(' ') == std::string::npos)
   {
-    view.error(fmt::format("is empty; due is {}", key.text));
+    view.error(fmt::format("is empty; it must be: {}", key.text));
     sound = false;
   }
   else if (sound && first_control(text) != std::string::npos)
   {
-    view.error("is one line of text, without line breaks and tabs");
+    view.error("must be one line of text, without line breaks or tabs");
     sound = false;
   }
   return text;
@@ -251,7 +250,7 @@ std::optional<Value> read_whole(const TomlView &view, const Key &key)
   if (!view.node().is_integer())
   {
     view.error(
-        fmt::format("a whole number is due here, not {}", view.node().is_number() ? "a fraction" : kind_words(view.node())));
+        fmt::format("this must be a whole number, not {}", view.node().is_number() ? "a fraction" : kind_words(view.node())));
     return std::nullopt;
   }
   const double number = *bare_number(view.node());
@@ -273,7 +272,7 @@ std::optional<Value> read_names(const TomlView &view)
       sound = false;
   if (!sound || value.names.size() != 2)
   {
-    view.error("two names of laminations are due here, for example [\"belly glass\", \"belly-side maple\"]");
+    view.error("this must be two lamination names, for example [\"belly glass\", \"belly-side maple\"]");
     return std::nullopt;
   }
   return value;

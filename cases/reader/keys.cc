@@ -71,7 +71,6 @@ void complain_of_unknown_keys(const TomlView &table, const std::vector<std::stri
     return;
   for (const auto &[key, value] : *table.table())
     if (std::find(known.begin(), known.end(), key.str()) == known.end())
-      table.complaints().error(table.place_of(key.str()),
-                               fmt::format("this key is not known here; {}", name_advice(key.str(), known)));
+      table.complaints().error(table.place_of(key.str()), fmt::format("unknown key; {}", name_advice(key.str(), known)));
 }
 } // namespace limbwright

@@ -119,7 +119,7 @@ void read_section(const TomlView &view, const Section<T> &section, T &into)
 {
   if (view.table() == nullptr)
   {
-    view.error("a table is due here, not " + kind_words(view.node()));
+    view.error("this must be a table, not " + kind_words(view.node()));
     return;
   }
   std::vector<std::string> known = section.parts;

@@ -32,7 +32,7 @@ void warn_of_order(const std::vector<TomlView> &views, const std::vector<Laminat
   if (back_first || begins_with_word(laminations[last].name, "belly"))
     views[back_first ? 0 : last].complaints().warning(
         views[back_first ? 0 : last].place_of("name"),
-        fmt::format("is listed {}, on the {} side: laminations are listed from the belly to the back; is their order reversed?",
+        fmt::format("is listed {}, on the {} side. List laminations from the belly to the back; is the order reversed?",
                     back_first ? "first" : "last", back_first ? "belly" : "back"));
 }
 
@@ -44,10 +44,9 @@ void warn_of_thick_facing(const TomlView &view, const BowDescription &bow, const
     return;
   const double most = *std::max_element(lamination.thickness.value.begin(), lamination.thickness.value.end());
   if (most > thick)
-    view.complaints().warning(
-        view.place_of(view.find("thickness") ? "thickness" : "butt"),
-        fmt::format("{} of {} is thick for glass or carbon, which is mostly .02 to .06 in: is the unit right?", inches(most),
-                    lamination.material));
+    view.complaints().warning(view.place_of(view.find("thickness") ? "thickness" : "butt"),
+                              fmt::format("{} of {} is thick for glass or carbon, usually .02 to .06 in; is the unit right?",
+                                          inches(most), lamination.material));
 }
 
 /// A wedge that begins farther on grows thicker toward the tip; a strip from the handle to the tip that does is a turned sign.
@@ -55,8 +54,9 @@ void warn_of_growing_strip(const TomlView &view, const LimbDescription &limb, co
 {
   if (view.find("taper") && lamination.start <= limb.root_station && lamination.end >= limb.tip_station &&
       lamination.thickness.at(limb.tip_station) > lamination.thickness.at(limb.root_station))
-    view.complaints().warning(view.place_of("taper"), "is negative, so that the strip grows thicker toward the tip; a taper that "
-                                                      "thins toward the tip is positive");
+    view.complaints().warning(
+        view.place_of("taper"),
+        "is negative, so the strip gets thicker toward the tip; a taper that thins toward the tip is positive");
 }
 
 void warn_of_thick_glue(const TomlView &glue, const LimbDescription &limb)
@@ -64,10 +64,9 @@ void warn_of_thick_glue(const TomlView &glue, const LimbDescription &limb)
   constexpr double thick = 0.015 * inch;
   const auto warn = [](const TomlView &view, double thickness)
   {
-    view.complaints().warning(view.place_of("thickness"),
-                              fmt::format("{} is thick for a glue line, which is mostly .002 to .008 in: "
-                                          "is the unit right?",
-                                          inches(thickness)));
+    view.complaints().warning(
+        view.place_of("thickness"),
+        fmt::format("{} is thick for a glue line, usually .002 to .008 in; is the unit right?", inches(thickness)));
   };
   for (const GlueLineDescription &line : limb.glue)
     if (line.thickness > thick)
@@ -96,10 +95,10 @@ void warn_of_thin_grip(const TomlView &document, const HandleInput &handle, cons
       stack += l.thickness.at(s) + (i < limb.glue.size() ? limb.glue[i].thickness : 0.);
   constexpr double slack = 0.06 * inch; // the throat is often scraped a little below the fades
   if (handle.throat_to_back < stack - slack)
-    view->complaints().warning(view->place_of("throat_to_back"),
-                               fmt::format("{} from the deepest point of the grip to the back, but the limb is already {} thick "
-                                           "where it leaves the handle: one of the two looks wrong",
-                                           inches(handle.throat_to_back), inches(stack)));
+    view->complaints().warning(
+        view->place_of("throat_to_back"),
+        fmt::format("grip depth is {}, but the limb is already {} thick where it leaves the handle; one of the two looks wrong",
+                    inches(handle.throat_to_back), inches(stack)));
 }
 
 /// A limb bent to a quarter of a circle, the string straight from its tip: farther than bows are drawn.
@@ -113,11 +112,10 @@ void warn_of_long_draw(const TomlView &document, const BowDescription &bow, cons
   const double farthest =
       tip - limb.root_back_x + std::sqrt(std::max(0., half_string * half_string - height * height)); // pivot to string
   if (bow.full_draw > farthest)
-    view->complaints().warning(
-        view->place_of("draw_length"),
-        fmt::format("is past what the bow's length allows: limbs of {} bent to a quarter of a circle come to "
-                    "{} from the deepest point of the grip, and this is {}; is the draw or the length a slip?",
-                    inches(length), inches(farthest), inches(bow.full_draw)));
+    view->complaints().warning(view->place_of("draw_length"),
+                               fmt::format("is too long for this bow: limbs of {} bent to a quarter circle reach {} from the "
+                                           "throat of the grip, and this is {}; check the draw and the lengths",
+                                           inches(length), inches(farthest), inches(bow.full_draw)));
 }
 } // namespace
 

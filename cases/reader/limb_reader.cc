@@ -20,11 +20,10 @@ constexpr std::size_t most_laminations = 40;
 double limb_length(const TomlView &view, const LimbInput &input, double half_length)
 {
   if (!std::isnan(input.length) && !std::isnan(half_length) && std::abs(input.length - half_length) > 1e-4)
-    view.complaints().error(view.place_of("length"), "does not agree with half of bow.nock_to_nock; give only one of the two");
+    view.complaints().error(view.place_of("length"), "is not half of bow.nock_to_nock; give only one of the two");
   if (std::isnan(input.length) && std::isnan(half_length) && !view.find("length"))
-    view.complaints().error(
-        view.place_of("length"),
-        "is missing: the limb from the middle of the handle to the string nock, or bow.nock_to_nock for like limbs");
+    view.complaints().error(view.place_of("length"), "is missing: the limb from center (the middle of the handle) to the string "
+                                                     "nock; or give bow.nock_to_nock for like limbs");
   return std::isnan(input.length) ? half_length : input.length;
 }
 
@@ -40,7 +39,7 @@ void complain_of_keys_of_other_shapes(const TomlView &view, const std::string &s
       {"across", {"facets"}}};
   for (const auto &[key, shapes] : shapes_of_key)
     if (view.find(key) && std::find(shapes.begin(), shapes.end(), shape) == shapes.end())
-      view.complaints().error(view.place_of(key), fmt::format("does not go with shape = \"{}\", but with \"{}\"", shape,
+      view.complaints().error(view.place_of(key), fmt::format("does not go with shape = \"{}\"; it goes with \"{}\"", shape,
                                                               fmt::join(shapes, "\", \"")));
 }
 
@@ -75,11 +74,11 @@ SectionDescription read_cross_section(const TomlView &view)
   complain_of_keys_of_other_shapes(where, input.shape);
   const double widest = std::max(input.back, input.belly), least = std::min(input.back, input.belly);
   if (input.shape == "rectangle" && least < 1.)
-    where.error("a rectangle is as wide at the back as at the belly; write shape = \"trapezoid\" or leave back and belly out");
+    where.error("a rectangle has one width, back to belly; write shape = \"trapezoid\", or leave out back and belly");
   else if (input.shape != "trapezoid" && least < 1.)
     where.error("back and belly go with shape = \"trapezoid\"");
   else if (widest < 1.)
-    where.error("back and belly are both below 1; the factors are of the largest width, so the wider face has 1");
+    where.error("back and belly are both below 1; they are fractions of the widest width, so the wider face must be 1");
 
   SectionDescription section;
   section.back_width_factor = input.back;
@@ -116,8 +115,8 @@ StationTable read_profile(const TomlView &view, const LimbInput &input)
     return input.profile;
   if (const auto lean = lean_from_offsets(input.profile))
     return *lean;
-  view.find("profile").value_or(view).error("the offset changes faster than the station; stations run along the back, so this "
-                                            "cannot be: check the rows");
+  view.find("profile").value_or(view).error(
+      "the offset changes faster than the distance from center. Distances run along the back, so this cannot be: check the rows");
   return {};
 }
 
@@ -130,9 +129,9 @@ StationTable ground_taper(const TomlView &view, const LaminationInput &input, do
   if (last < 0.)
     view.complaints().error(
         view.place_of("taper"),
-        fmt::format("the taper comes to nothing at station {:.3g} in, before the lamination's end at {:.4g} in; "
-                    "lessen it or give end",
-                    (begin + input.butt / input.taper) / 0.0254, end / 0.0254));
+        fmt::format(
+            "the taper reaches zero {:.3g} in from center, before the lamination's end at {:.4g} in; reduce it, or give end",
+            (begin + input.butt / input.taper) / 0.0254, end / 0.0254));
   return {{begin, end}, {input.butt, std::max(last, 0.)}};
 }
 
@@ -173,14 +172,15 @@ std::vector<LaminationDescription> read_laminations(const TomlView &view, double
   const auto array = view.find("lamination");
   if (!array || !array->node().is_array() || array->entries().empty())
   {
-    view.complaints().error(view.place_of("lamination"),
-                            fmt::format("at least one [[{}.lamination]] is due, listed from the belly to the back", view.path()));
+    view.complaints().error(
+        view.place_of("lamination"),
+        fmt::format("at least one [[{}.lamination]] is needed, listed from the belly to the back", view.path()));
     return list;
   }
   const auto entries = array->entries();
   if (entries.size() > most_laminations)
   {
-    array->error(fmt::format("{} laminations are more than the {} that are taken", entries.size(), most_laminations));
+    array->error(fmt::format("{} laminations are too many; at most {} are allowed", entries.size(), most_laminations));
     return list;
   }
   for (const TomlView &entry : entries)
@@ -189,7 +189,7 @@ std::vector<LaminationDescription> read_laminations(const TomlView &view, double
     for (std::size_t j = 0; j < i; ++j)
       if (!list[i].name.empty() && list[i].name == list[j].name)
         entries[i].complaints().error(entries[i].place_of("name"),
-                                      fmt::format("lamination {} already has this name; results could not be told apart", j + 1));
+                                      fmt::format("lamination {} already has this name; results could not be kept apart", j + 1));
   return list;
 }
 
@@ -206,10 +206,10 @@ double read_groove_depth(const TomlView &view, const NockInput &nock)
 {
   const bool has_depth = !std::isnan(nock.groove_depth);
   if (nock.groove_length > 0. && !has_depth)
-    view.find("nock")->complaints().error(view.find("nock")->place_of("groove"), "a groove needs its groove_depth as well");
+    view.find("nock")->complaints().error(view.find("nock")->place_of("groove"), "a groove also needs groove_depth");
   if (has_depth && !(nock.groove_length > 0.))
     view.find("nock")->complaints().error(view.find("nock")->place_of("groove_depth"),
-                                          "goes with groove, the length of the limb that has one");
+                                          "goes with groove; give the length of the groove as well");
   return has_depth ? nock.groove_depth : 0.;
 }
 } // namespace

@@ -23,7 +23,7 @@ template <class T>
 void note_source(T &into, const char *name, const Value &value)
 {
   // A plain number of a case's own carries no source; what it was based on no longer speaks for it.
-  into.sources[name] = value.source ? *value.source : PropertySource{Provenance::estimate, "stated in the case", ""};
+  into.sources[name] = value.source ? *value.source : PropertySource{Provenance::estimate, "stated in the bow file", ""};
 }
 
 #define LIMBWRIGHT_PROPERTY(type, key, member, dimension, lowest, highest, text)                                                 \
@@ -85,9 +85,11 @@ void read_properties(const TomlView &view, const Section<T> &section, const Furt
 void require(const TomlView &view, const char *name, double value, const char *what)
 {
   if (std::isnan(value) && !view.find(name))
-    view.complaints().error(view.place_of(name), fmt::format("is missing: {}; properties have no defaults, state it or base the "
-                                                             "entry on one of the library with based_on",
-                                                             what));
+    view.complaints().error(
+        view.place_of(name),
+        fmt::format(
+            "is missing: {}. Properties have no defaults: state it, or base the entry on one of the library with based_on",
+            what));
 }
 } // namespace
 
@@ -95,16 +97,15 @@ const Section<Material> &material_section()
 {
   static const Section<Material> section{
       "material.NAME",
-      "A material of the case's own; it goes before one of the library with the same name. Every property may carry its source: "
-      "{value = \"12 GPa\", provenance = \"measured\", source = \"...\", conditions = \"...\"}, provenance being table, "
-      "measured, "
-      "derived, estimate or memory. L is along the grain or fibre, R from pith to bark, T along the growth rings; nu_LR is the "
-      "strain along R over that along L under a stress along L.",
+      "A material of this file; it replaces one of the library with the same name. Every property may carry its source: {value = "
+      "\"12 GPa\", provenance = \"measured\", source = \"...\", conditions = \"...\"}. Provenance is table, measured, derived, "
+      "estimate or memory. L is along the grain or fiber, R from pith to bark, T along the growth rings. nu_LR is the strain "
+      "along R over the strain along L under a stress along L.",
       {
           {plain_key("title", ValueKind::name, "what it is, in words"),
            [](Material &into, const Value &value) { into.title = value.text; }},
           {choice_key("kind", material_kind_words(),
-                      "decides which limits apply: wood and bamboo crush on the belly, composites do not"),
+                      "sets which limits apply: wood and bamboo crush on the belly, composites do not"),
            [](Material &into, const Value &value)
            {
              for (const auto &[word, kind] : kinds)
@@ -130,24 +131,24 @@ const Section<Material> &material_section()
           LIMBWRIGHT_STRENGTH(shear_LR, "shear strength in the LR plane"),
           LIMBWRIGHT_STRENGTH(shear_LT, "shear strength in the LT plane"),
           LIMBWRIGHT_STRENGTH(shear_RT, "shear strength in the RT plane (rolling shear)"),
-          LIMBWRIGHT_PROPERTY(Material, "yield_ratio", crushing.yield_ratio, Dimension::ratio, "0.2", "1",
-                              "wood and bamboo, compression along the grain: proportional limit over compression_L; when not "
-                              "given, 0.75"),
+          LIMBWRIGHT_PROPERTY(
+              Material, "yield_ratio", crushing.yield_ratio, Dimension::ratio, "0.2", "1",
+              "wood and bamboo, compression along the grain: proportional limit over compression_L; default: 0.75"),
           LIMBWRIGHT_PROPERTY(Material, "crushing_hardening_strain", crushing.hardening_strain, Dimension::ratio, "1e-5", "0.05",
-                              "plastic strain over which the stress closes 63 % of its way from the proportional limit to "
-                              "compression_L; when not given, 0.1 compression_L/E_L"),
-          LIMBWRIGHT_PROPERTY(Material, "crushing_falling", crushing.falling, Dimension::stress, "1 Pa", "500 GPa",
-                              "fall of the stress per unit plastic strain after crushing_fall_from, less than E_L; when not "
-                              "given, the stress stays. A limb bent past its greatest moment with it gives way in one column "
-                              "of the mesh, and what is told from there on depends on the mesh"),
+                              "plastic strain over which the stress covers 63 % of the rise from the proportional limit to "
+                              "compression_L; default: 0.1 compression_L/E_L"),
+          LIMBWRIGHT_PROPERTY(
+              Material, "crushing_falling", crushing.falling, Dimension::stress, "1 Pa", "500 GPa",
+              "fall of the stress per unit plastic strain after crushing_fall_from, less than E_L; default: none. A limb bent "
+              "past its greatest moment then folds in one column of the mesh, and the results depend on the mesh from there on"),
           LIMBWRIGHT_PROPERTY(Material, "crushing_fall_from", crushing.fall_from, Dimension::ratio, "0", "0.5",
                               "plastic strain at which the fall begins; needed with crushing_falling"),
           LIMBWRIGHT_PROPERTY(Material, "crushing_floor", crushing.floor, Dimension::stress, "0 Pa", "20 GPa",
-                              "the stress falls to this; when not given, to nothing"),
+                              "stress it falls to; default: zero"),
           LIMBWRIGHT_PROPERTY(Material, "modulus_of_rupture", modulus_of_rupture, Dimension::stress, "1 Pa", "20 GPa",
-                              "apparent bending strength of the standard test; information, not a limit"),
+                              "apparent bending strength in the standard test; for information, not a limit"),
           LIMBWRIGHT_PROPERTY(Material, "modulus_of_elasticity", modulus_of_elasticity, Dimension::stress, "1 kPa", "2000 GPa",
-                              "apparent bending modulus of the standard test; information"),
+                              "apparent bending modulus in the standard test; for information"),
       },
       {"based_on"}};
   return section;
@@ -157,8 +158,8 @@ const Section<Adhesive> &adhesive_section()
 {
   static const Section<Adhesive> section{
       "adhesive.NAME",
-      "An adhesive of the case's own; it goes before one of the library with the same name. Properties may carry their source as "
-      "for a material.",
+      "An adhesive of this file; it replaces one of the library with the same name. Properties may carry their source, as for a "
+      "material.",
       {
           {plain_key("title", ValueKind::name, "what it is, in words"),
            [](Adhesive &into, const Value &value) { into.title = value.text; }},
@@ -227,7 +228,7 @@ void read_material(const TomlView &view, const FurtherKeys &further, Material &i
   if (view.complaints().n_errors() > errors_before)
     return;
   for (const std::string &condition : violated_conditions(c))
-    view.error(fmt::format("no such material can exist, its stiffness is not positive definite: {}", condition));
+    view.error(fmt::format("no such material can exist: its stiffness is not positive definite: {}", condition));
 }
 
 void read_adhesive(const TomlView &view, const FurtherKeys &further, Adhesive &into)

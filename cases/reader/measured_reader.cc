@@ -29,7 +29,7 @@ std::vector<TomlView> listed(const TomlView &measured, const std::string &name)
     return {};
   if (list->node().is_array() && list->entries().size() <= most_measured)
     return list->entries();
-  list->error(fmt::format("write every one as a table of its own, [[measured.{}]], at most {}", name, most_measured));
+  list->error(fmt::format("write each one as its own table, [[measured.{}]], at most {}", name, most_measured));
   return {};
 }
 
@@ -45,11 +45,11 @@ void check_flexing(const TomlView &view, const MeasuredStrip &strip)
   if (given > 0 && !missing.empty())
     view.error("a strip that was flexed under a weight needs width, span, load and deflection; missing: " + missing);
   else if (given == 0 && (view.find("middle") || view.find("accuracy")))
-    view.error("middle and accuracy belong to a strip that was flexed: give width, span, load and deflection too");
+    view.error("middle and accuracy go with a strip that was flexed: give width, span, load and deflection too");
   if (strip.flexed() && strip.deflection > 0.1 * strip.span)
     view.find("deflection")
-        ->warning("it sags by more than a tenth of its span, where it no longer gives way in proportion to the weight; a lighter "
-                  "weight tells more of its modulus");
+        ->warning("it sags by more than a tenth of its span, where deflection is no longer in proportion to the weight; use a "
+                  "lighter weight");
 }
 
 void read_strip(const TomlView &view, const Case &bow_case, std::set<std::string> &names, Measured &into)
@@ -62,8 +62,7 @@ void read_strip(const TomlView &view, const Case &bow_case, std::set<std::string
   if (upper.laminations.empty() || view.complaints().n_errors() > errors)
     return;
   if (!names.insert(strip.name).second)
-    view.complaints().error(view.place_of("name"),
-                            fmt::format("a strip called {} has been listed before", in_quotes(strip.name)));
+    view.complaints().error(view.place_of("name"), fmt::format("a strip named {} was listed before", in_quotes(strip.name)));
   std::vector<std::string> known;
   for (const LaminationDescription &lamination : upper.laminations)
     known.push_back(lamination.name);
@@ -71,7 +70,7 @@ void read_strip(const TomlView &view, const Case &bow_case, std::set<std::string
   if (lamination == nullptr || (bow_case.bow.lower && lamination_called(*bow_case.bow.lower, strip.lamination) == nullptr))
   {
     view.complaints().error(view.place_of("lamination"),
-                            fmt::format("no lamination of {} is called {}; {}", bow_case.bow.lower ? "both limbs" : "the limb",
+                            fmt::format("no lamination of {} is named {}; {}", bow_case.bow.lower ? "both limbs" : "the limb",
                                         in_quotes(strip.lamination), name_advice(strip.lamination, known)));
     return;
   }
@@ -79,7 +78,7 @@ void read_strip(const TomlView &view, const Case &bow_case, std::set<std::string
     strip.middle = 0.5 * (std::max(lamination->start, upper.root_station) + std::min(lamination->end, upper.tip_station));
   if (!strip.thickness.empty() && *std::min_element(strip.thickness.value.begin(), strip.thickness.value.end()) < 0.05e-3 &&
       strip.flexed())
-    view.complaints().error(view.place_of("thickness"), "a strip that was flexed has some thickness everywhere");
+    view.complaints().error(view.place_of("thickness"), "a strip that was flexed needs some thickness everywhere");
   into.strips.push_back(std::move(strip));
 }
 } // namespace
@@ -88,16 +87,15 @@ const Section<MeasuredWeight> &measured_weight_section()
 {
   static const Section<MeasuredWeight> section{
       "measured.weight[]",
-      "A draw weight read off a scale, of the bow as it was built: widths, thicknesses and brace height of the case are then "
-      "those "
-      "measured on it. 'limbwright fit' brings the moduli to it.",
+      "A draw weight read off a scale, for the finished bow. Widths, thicknesses and brace height in the file should then be "
+      "those measured on it. 'limbwright fit' fits the moduli to it.",
       {
-          {quantity_key("draw", Dimension::length, "2 in", "80 in", "draw length, in the case's convention").needed(),
+          {quantity_key("draw", Dimension::length, "2 in", "80 in", "draw length, in the file's convention").needed(),
            [](MeasuredWeight &into, const Value &value) { into.draw = value.number; }},
-          {quantity_key("weight", Dimension::force, "1 N", "2000 N", "what the scale said").needed(),
+          {quantity_key("weight", Dimension::force, "1 N", "2000 N", "what the scale read").needed(),
            [](MeasuredWeight &into, const Value &value) { into.weight = value.number; }},
           {quantity_key("accuracy", Dimension::force, "0.001 lbf", "20 lbf",
-                        "how far the reading may be off: a standard deviation, scale and draw length together")
+                        "accuracy of the reading: a standard deviation, scale and draw length together")
                .by_default("\"0.25 lbf\""),
            [](MeasuredWeight &into, const Value &value) { into.accuracy = value.number; }},
       }};
@@ -108,34 +106,33 @@ const Section<MeasuredStrip> &measured_strip_section()
 {
   static const Section<MeasuredStrip> section{
       "measured.strip[]",
-      "A lamination before it is glued, as measured. 'limbwright match' pairs such strips for the upper and the lower limb, "
-      "'limbwright fit' takes the modulus from how far they give way.",
+      "A lamination measured before glue-up. 'limbwright match' pairs such strips for the upper and lower limb; 'limbwright fit' "
+      "takes the modulus from how far they deflect.",
       {
-          {plain_key("name", ValueKind::name, "what is written on it; different from the others").needed(),
+          {plain_key("name", ValueKind::name, "the name written on it; different from the others").needed(),
            [](MeasuredStrip &into, const Value &value) { into.name = value.text; }},
-          {plain_key("lamination", ValueKind::name, "the lamination of the limb whose place it is for").needed(),
+          {plain_key("lamination", ValueKind::name, "the lamination it is for").needed(),
            [](MeasuredStrip &into, const Value &value) { into.lamination = value.text; }},
           {table_key("thickness", {{"thickness", Dimension::length, "0 in", "4 in"}},
-                     "by calipers, at the limb's stations, or one for all; when not given, as drawn up")
+                     "thickness by calipers, by distance from center on the limb, or one for all; default: as designed")
                .smooth_between_rows(),
            [](MeasuredStrip &into, const Value &value) { into.thickness = value.table; }},
-          {quantity_key("density", Dimension::density, "1 kg/m3", "30000 kg/m3",
-                        "mass over volume; when not given, the material's"),
+          {quantity_key("density", Dimension::density, "1 kg/m3", "30000 kg/m3", "mass over volume; default: the material's"),
            [](MeasuredStrip &into, const Value &value) { into.density = value.number; }},
-          {quantity_key("width", Dimension::length, "0.1 in", "10 in", "of the strip when it was flexed"),
+          {quantity_key("width", Dimension::length, "0.1 in", "10 in", "width of the strip when it was flexed"),
            [](MeasuredStrip &into, const Value &value) { into.width = value.number; }},
-          {quantity_key("span", Dimension::length, "1 in", "80 in", "between two supports, on which it lies flat"),
+          {quantity_key("span", Dimension::length, "1 in", "80 in", "distance between the two supports it lies on, flat"),
            [](MeasuredStrip &into, const Value &value) { into.span = value.number; }},
-          {quantity_key("middle", Dimension::length, "0 in", "80 in",
-                        "station half way between the supports, where the weight hangs; when not given, the middle of the "
-                        "lamination"),
+          {quantity_key(
+               "middle", Dimension::length, "0 in", "80 in",
+               "where the weight hangs, halfway between the supports, from center; default: the middle of the lamination"),
            [](MeasuredStrip &into, const Value &value) { into.middle = value.number; }},
-          {quantity_key("load", Dimension::force, "0.01 N", "2000 N", "the dead weight hung on its middle"),
+          {quantity_key("load", Dimension::force, "0.01 N", "2000 N", "the weight hung from its middle"),
            [](MeasuredStrip &into, const Value &value) { into.load = value.number; }},
-          {quantity_key("deflection", Dimension::length, "0.001 in", "10 in", "how far its middle went down under that weight"),
+          {quantity_key("deflection", Dimension::length, "0.001 in", "10 in", "how far its middle sinks under that weight"),
            [](MeasuredStrip &into, const Value &value) { into.deflection = value.number; }},
           {quantity_key("accuracy", Dimension::length, "0.0001 in", "1 in",
-                        "how far the deflection may be off: a standard deviation; when not given, 0.005 in"),
+                        "accuracy of the deflection: a standard deviation; default: 0.005 in"),
            [](MeasuredStrip &into, const Value &value) { into.accuracy = value.number; }},
       }};
   return section;
@@ -161,7 +158,7 @@ void read_measured(const TomlView &document, Case &bow_case)
     if (entry.complaints().n_errors() > errors)
       continue;
     if (weight.draw <= bow_case.bow.brace_height)
-      entry.complaints().error(entry.place_of("draw"), "is no more than the brace height; a bow weighs something beyond that");
+      entry.complaints().error(entry.place_of("draw"), "is not beyond the brace height, where the bow pulls nothing yet");
     bow_case.measured.weights.push_back(weight);
   }
   std::set<std::string> names;

@@ -120,9 +120,9 @@ private:
     if (back < shape.n_laminations())
       cure = fmt::format("there {} touches {}: {}", name(belly), name(back),
                          whole ? fmt::format("write between = [{}, {}]", name(belly), name(back))
-                               : "write a patch of its own for either stretch");
+                               : "write a separate patch for each stretch");
     else
-      cure = "nothing lies on the other one there: put the patch where both are";
+      cure = "one of them has nothing to touch there: put the patch where both are";
     view.find("between")->error(fmt::format("{}, so {} and {} do not touch from {} to {}; {}", reason(station), name(pair[0]),
                                             name(pair[1]), inches(from), inches(to), cure));
   }
@@ -140,7 +140,7 @@ void read_patch(const TomlView &view, const std::string &limb_name, const std::o
     return;
   if (input.patch.to <= input.patch.from)
   {
-    view.find("to")->error("the patch must end nearer the tip than it begins");
+    view.find("to")->error("the patch must end closer to the tip than it begins");
     return;
   }
   check_filling(view, input.patch);
@@ -155,7 +155,7 @@ void read_patch(const TomlView &view, const std::string &limb_name, const std::o
   std::vector<GluePatch> &patches = limb.glue[(*pair)[0]].patches;
   for (const GluePatch &other : patches)
     if (other.from < input.patch.to && input.patch.from < other.to)
-      view.error("overlaps a patch stated before in the same glue line");
+      view.error("overlaps a patch given before in the same glue line");
   patches.push_back(input.patch);
 }
 

@@ -33,9 +33,9 @@ std::vector<Diagnostic> in_order(std::vector<Diagnostic> list)
 
 std::string child_path(const std::string &parent, std::string_view name)
 {
-  const bool plain = !name.empty() && name.size() <= 64 &&
-                     name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
-                                            "0123456789_-") == std::string_view::npos;
+  const bool plain =
+      !name.empty() && name.size() <= 64 &&
+      name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-") == std::string_view::npos;
   const std::string shown = plain ? std::string(name) : in_quotes(name);
   return parent.empty() ? shown : parent + "." + shown;
 }
@@ -185,10 +185,10 @@ std::string likely_cure(const std::string &text, int line_number, const std::str
     if (has(line, curly))
       return "this line has curly quotes; type straight ones: \"";
   if (has(message, "redefine existing table"))
-    return "of a table that may come more than once, such as a lamination, each begins with [[ ]] in place of [ ]";
+    return "tables that can repeat, such as laminations, each begin with [[ ]] instead of [ ]";
   if (has(message, "parsing string"))
     return "the closing quote is missing on this line";
-  return "texts and values with a unit go in quotes, tables in [ ]";
+  return "text and values with a unit go in quotes, table names in [ ]";
 }
 } // namespace
 
@@ -196,7 +196,7 @@ std::optional<toml::table> parse_toml(const std::string &text, Complaints &compl
 {
   if (text.size() > largest_case)
   {
-    complaints.error({1, 1, ""}, fmt::format("the file has {} bytes; a case has at most {}", text.size(), largest_case));
+    complaints.error({1, 1, ""}, fmt::format("the file has {} bytes; a bow file has at most {}", text.size(), largest_case));
     return std::nullopt;
   }
   if (text.rfind("\xff\xfe", 0) == 0 || text.rfind("\xfe\xff", 0) == 0)
@@ -207,7 +207,7 @@ std::optional<toml::table> parse_toml(const std::string &text, Complaints &compl
   if (const auto place = too_deep(text))
   {
     complaints.error(*place,
-                     "tables or dotted keys are nested deeper here than any case needs; is a bracket or a quote left open?");
+                     "tables or dotted keys are nested deeper than any bow file needs; is a bracket or a quote left open?");
     return std::nullopt;
   }
   try
@@ -235,10 +235,10 @@ std::string kind_words(const toml::node &node)
   case toml::node_type::array:
     return "a list";
   case toml::node_type::string:
-    return "a text";
+    return "text";
   case toml::node_type::integer:
   case toml::node_type::floating_point:
-    return "a bare number";
+    return "a plain number";
   case toml::node_type::boolean:
     return "true or false";
   default:

@@ -25,7 +25,7 @@ struct DimensionWords
 };
 
 constexpr std::array<DimensionWords, 14> dimension_words = {{
-    {Dimension::ratio, "1", "a ratio", "0.35", "a bare number, %"},
+    {Dimension::ratio, "1", "a ratio", "0.35", "a plain number, %"},
     {Dimension::length, "m", "a length", "1.25 in", "in (fractions such as 1 5/16 in), thou, ft, mm, m"},
     {Dimension::angle, "rad", "an angle", "2.5 deg", "deg, rad, slopes such as 1 in 20"},
     {Dimension::taper, "1", "a taper", "1.8 thou/in", "thou/in, mm/m"},
@@ -64,7 +64,7 @@ ut_system *unit_system()
     ut_set_error_message_handler(ut_ignore);
     ut_system *system = ut_read_xml(nullptr);
     if (system == nullptr)
-      throw std::runtime_error("The database of units (udunits2.xml, package UDUNITS) cannot be read; install it again.");
+      throw std::runtime_error("The units database (udunits2.xml, package UDUNITS) cannot be read; reinstall it.");
     const auto name = [system](const char *alias, double factor, const char *of)
     {
       const Unit base = own(ut_parse(system, of, UT_UTF8));
@@ -164,7 +164,7 @@ std::string definite_unit(std::string_view unit, Dimension dimension, std::strin
     const bool pound = word == "lb" || word == "lbs" || word == "#" || word == "pound" || word == "pounds";
     if (pound && dimension == Dimension::any)
     {
-      error = "a pound could be a force or a mass here: write \"lbf\" for a force, or state a mass in \"kg\" or \"grain\"";
+      error = "a pound could be a force or a mass here: write \"lbf\" for a force, or give a mass in \"kg\" or \"grain\"";
       return {};
     }
     if (pound)
@@ -358,7 +358,7 @@ Quantity parse_unit(std::string_view unit, Dimension dimension)
   const std::unique_ptr<cv_converter, decltype(&cv_free)> converter{ut_get_converter(known->unit.get(), known->base.get()),
                                                                     &cv_free};
   if (!converter || cv_convert_double(converter.get(), 0.) != 0.)
-    return {0., fmt::format("\"{}\" has an offset and cannot head a table", unit)};
+    return {0., fmt::format("\"{}\" has an offset and cannot be the unit of a table", unit)};
   return {cv_convert_double(converter.get(), 1.), {}};
 }
 

@@ -46,30 +46,27 @@ void read_knot(const TomlView &view, const std::string &limb_name, LimbDescripti
   check_goes_with(view, "filling_modulus", filled, "state = \"filled\"");
   check_goes_with(view, "filling_strength", filled, "state = \"filled\"");
   if (filled && !view.find("filling_modulus"))
-    view.complaints().error(view.place_of("filling_modulus"),
-                            "is missing: a filled knot needs the stiffness of what fills it, for example \"3 GPa\" for glue and "
-                            "wood dust (an estimate)");
+    view.complaints().error(view.place_of("filling_modulus"), "is missing; a filled knot needs the stiffness of the filling, for "
+                                                              "example \"3 GPa\" for glue and wood dust (an estimate)");
   const auto [begin, end] = extent(limb, *index);
   if (!lamination.thickness.empty() && (knot.station - knot.half_along() <= begin || knot.station + knot.half_along() >= end))
-    view.find("station")->error(fmt::format("the knot lies at {}, outside its lamination, which bends from {} to {}",
+    view.find("station")->error(fmt::format("the knot is at {} from center, outside its lamination, which bends from {} to {}",
                                             inches(knot.station), inches(begin), inches(end)));
   const double width = limb.width.at(knot.station), thickness = lamination.thickness.at(knot.station);
   if (width > 0. && std::abs(knot.off_centre) - (through ? knot.half_across() : 0.) >= 0.5 * width)
     view.complaints().error(view.place_of("off_centre"),
-                            fmt::format("the knot would lie beside the limb, which is {} wide there", inches(width)));
+                            fmt::format("the knot would be off the limb, which is {} wide there", inches(width)));
   if (through && knot.diameter >= width && width > 0.)
     view.find("diameter")
-        ->warning(fmt::format("the knot is as wide as the limb or wider, which is {} there: it parts its lamination over the "
-                              "whole width",
+        ->warning(fmt::format("the knot is as wide as the limb ({} there) or wider: it cuts its lamination over the whole width",
                               inches(width)));
   if (!input.has_depth)
     knot.depth = 0.5 * thickness;
   else if (knot.depth - knot.half_across() >= thickness && thickness > 0.)
-    view.find("depth")->error(fmt::format("the knot would lie below its lamination, which is {} thick there", inches(thickness)));
+    view.find("depth")->error(fmt::format("the knot would be below its lamination, which is {} thick there", inches(thickness)));
   if (!through && knot.diameter > thickness && thickness > 0.)
     view.find("diameter")
-        ->warning(fmt::format("the knot is larger than its lamination is thick, {}: where it lies across it parts "
-                              "it",
+        ->warning(fmt::format("the knot is larger than its lamination is thick, {}: where it lies across, it cuts it",
                               inches(thickness)));
   limb.weak.knots.push_back(knot);
 }
@@ -88,7 +85,7 @@ void read_region(const TomlView &view, const std::string &limb_name, LimbDescrip
   region.lamination = *index;
   const auto [begin, end] = extent(limb, *index);
   if (region.to <= region.from)
-    view.find("to")->error("the stretch must end nearer the tip than it begins");
+    view.find("to")->error("the stretch must end closer to the tip than it begins");
   else if (region.from < begin - 1e-6 || region.to > end + 1e-6)
     view.error(fmt::format("lies outside its lamination, which bends from {} to {}", inches(begin), inches(end)));
   limb.weak.regions.push_back(region);
@@ -103,7 +100,7 @@ void read_weak(const TomlView &document, const TomlView &limb_view, LimbDescript
     return;
   if (view->table() == nullptr)
   {
-    view->error("weak zones are written as tables: [[weak.knot]], [[weak.run_out]], [[weak.split]], [[weak.wrap]]");
+    view->error("write weak zones as tables: [[weak.knot]], [[weak.run_out]], [[weak.split]], [[weak.wrap]]");
     return;
   }
   complain_of_unknown_keys(*view, {"knot", "run_out", "split", "wrap"});

@@ -155,8 +155,8 @@ std::string properties_text(const std::string &kind, const T &entry, const Secti
 
 std::string write_case(const TomlView &document, const Case &read)
 {
-  std::string out =
-      "# The case as it was run, every default written out. It can be run again.\n" + key_lines(document, root_section().keys());
+  std::string out = "# The bow file as it was run, with every default written out. It can be run again.\n" +
+                    key_lines(document, root_section().keys());
   out += table_text(document, "bow", "bow", bow_section().keys());
   out += table_text(document, "handle", "handle", handle_section().keys());
   if (read.bow.lower)

@@ -12,7 +12,8 @@ bool of_this_limb(const TomlView &view, const std::string &limb_name, const std:
 {
   if (limb_name == "limb" && written != "both")
   {
-    view.find("limb")->error("this bow's limbs are alike, and both have it: write [upper] and [lower] in place of [limb]");
+    view.find("limb")->error(
+        "this bow's limbs are alike, so both have it; to tell them apart write [upper] and [lower] instead of [limb]");
     return false;
   }
   return limb_name == "limb" || written == "both" || written == limb_name;
@@ -29,7 +30,7 @@ std::optional<std::size_t> index_of(const std::string &name, const LimbDescripti
   if (found != names.end())
     return static_cast<std::size_t>(found - names.begin());
   if (written)
-    written->error(fmt::format("no lamination is called {}; {}", in_quotes(name), name_advice(name, names)));
+    written->error(fmt::format("no lamination is named {}; {}", in_quotes(name), name_advice(name, names)));
   return std::nullopt;
 }
 } // namespace

@@ -27,7 +27,7 @@ void read_each(const TomlView &parent, const char *name, const Read &read)
   if (!list)
     return;
   if (!list->node().is_array())
-    list->error("write each as a table of its own, [[" + parent.path() + "." + name + "]]");
+    list->error("write each as its own table, [[" + parent.path() + "." + name + "]]");
   for (const TomlView &entry : list->entries())
     read(entry);
 }

@@ -37,18 +37,19 @@ std::string heading(const Case &bow_case)
 /// What stopped an incomplete run.
 std::string what_failed(const Case &bow_case, const DrawResults &results)
 {
-  std::string text = wrapped("NOT FINISHED. The stage that failed: " + results.failed_stage + ". Reason: " + results.reason, 2);
+  std::string text = wrapped("NOT FINISHED. Failed stage: " + results.failed_stage + ". Reason: " + results.reason, 2);
   const bool drawn = results.draw_length > results.brace_height && results.draw_weight > 0.;
   text += "\n";
   if (drawn)
-    text += wrapped(fmt::format("  Last good draw length: {} ({} mm), {}. What follows is the bow there, not at full draw.",
-                                draw_told(bow_case, results.draw_length),
-                                std::lround((results.draw_length + convention_offset(bow_case)) / millimetre),
-                                convention_words(bow_case.convention)),
-                    2) +
-            "\n";
+    text +=
+        wrapped(fmt::format("  Last good draw length: {} ({} mm), {}. The numbers below are for that draw, not for full draw.",
+                            draw_told(bow_case, results.draw_length),
+                            std::lround((results.draw_length + convention_offset(bow_case)) / millimetre),
+                            convention_words(bow_case.convention)),
+                2) +
+        "\n";
   else
-    text += "  It was not drawn: there is no weight to tell.\n";
+    text += "  The bow was not drawn, so it has no draw weight.\n";
   return text + "\n";
 }
 
@@ -86,7 +87,7 @@ std::string past_full_draw(const DrawResults &results)
   const double one = force_past_full_draw(results, 1), two = force_past_full_draw(results, 2);
   if (!std::isfinite(one))
     return {};
-  return line("drawn too far", "1 in: " + number(one, pound_force, "lb", 1) + ", 2 in: " + number(two, pound_force, "lb", 1),
+  return line("overdrawn", "1 in: " + number(one, pound_force, "lb", 1) + ", 2 in: " + number(two, pound_force, "lb", 1),
               number(one, 1., "N", 0) + ", " + number(two, 1., "N", 0));
 }
 
@@ -96,7 +97,7 @@ std::string comfort(const Case &bow_case, const DrawResults &results)
   if (!found)
     return {};
   if (found->never_comfortable)
-    return line("comfortable to", "no draw: past its mark already braced (" + layer_name(bow_case, *found->limit) + ")", "");
+    return line("comfortable to", "no draw: over the mark at brace (" + layer_name(bow_case, *found->limit) + ")", "");
   const auto draw = draw_told(bow_case, found->draw);
   const auto metric = number(found->draw + convention_offset(bow_case), millimetre, "mm", 0);
   return line("comfortable to",
@@ -126,7 +127,7 @@ std::string harder_limb(const Case &bow_case, const DrawResults &results)
   std::string sides;
   for (const auto &[name, side] : {std::pair("back", &Verdict::back), std::pair("belly", &Verdict::belly)})
     if (upper.*side && lower.*side)
-      sides += fmt::format(", {} {} against {}", name, strength_used(*(upper.*side)), strength_used(*(lower.*side)));
+      sides += fmt::format("; {} {} upper, {} lower", name, strength_used(*(upper.*side)), strength_used(*(lower.*side)));
   if (sides.empty())
     return {};
   const double difference = upper.worst_index() - lower.worst_index();
@@ -153,13 +154,15 @@ std::string two_limbs(const Case &bow_case, const DrawResults &results)
                    pounds(end.tension, end.tension_lower) + " drawn",
                newtons(at_brace->point.tension, at_brace->point.tension_lower) + ", " + newtons(end.tension, end.tension_lower));
   const double travel = nocking_travel(bow_case, results);
-  text += line("drawn point", std::string(travel < 0. ? "sinks " : "rises ") + number(std::abs(travel), inch, "in", 2),
+  text += line("nocking point",
+               std::string(travel < 0. ? "drops " : "rises ") + number(std::abs(travel), inch, "in during the draw", 2),
                number(std::abs(travel), millimetre, "mm", 1));
   if (bow_case.bow.hold.free_handle)
   {
     const double turn = handle_turn(results);
-    text += line("handle turns",
-                 number(std::abs(turn), degree, "degrees, top ", 1) + (turn < 0. ? "to the target" : "to the archer"), "");
+    text +=
+        line("handle turns",
+             number(std::abs(turn), degree, "degrees, top ", 1) + (turn < 0. ? "toward the target" : "toward the archer"), "");
   }
   return text + harder_limb(bow_case, results);
 }
@@ -168,7 +171,7 @@ std::string two_limbs(const Case &bow_case, const DrawResults &results)
 std::string lift_off(const Case &bow_case, const DrawResults &results, LimbName limb)
 {
   const auto draw = string_lifts_off(results, limb);
-  return draw ? "off at " + draw_told(bow_case, *draw) : std::string("on it to the end");
+  return draw ? "off at " + draw_told(bow_case, *draw) : std::string("never lifts off");
 }
 
 std::string lift_off_metric(const Case &bow_case, const DrawResults &results, LimbName limb)
@@ -199,17 +202,18 @@ std::string string_on_limb(const Case &bow_case, const DrawResults &results)
                  number(contact, millimetre, "mm", 0) + lift_off_metric(bow_case, results, limb));
   }
   if (const auto pull = pull_on_back(bow_case, results))
-    text += line("back is pulled off", fmt::format("{:+.0f} psi braced, {:+.0f} psi drawn", pull->braced / psi, pull->last / psi),
-                 fmt::format("{:+.2f}, {:+.2f} MPa at {:.1f} in", pull->braced / megapascal, pull->last / megapascal,
-                             pull->station / inch));
+    text +=
+        line("peel under the back", fmt::format("{:+.0f} psi braced, {:+.0f} psi drawn", pull->braced / psi, pull->last / psi),
+             fmt::format("{:+.2f}, {:+.2f} MPa at {:.1f} in", pull->braced / megapascal, pull->last / megapascal,
+                         pull->station / inch));
   return text;
 }
 
 constexpr double spring_told = 1e-5; // [m] less than this is rounding
 
-std::string toward_target(double spring)
+std::string reflex_change(double spring)
 {
-  return number(std::abs(spring), inch, "in", 2) + (spring > 0. ? " toward the target" : " toward the archer");
+  return std::string(spring > 0. ? "gains " : "loses ") + number(std::abs(spring), inch, "in", 2);
 }
 
 std::string figures(const Case &bow_case, const DrawResults &results)
@@ -220,19 +224,20 @@ std::string figures(const Case &bow_case, const DrawResults &results)
                       number(results.draw_length + convention_offset(bow_case), millimetre, "mm", 0),
                       convention_words(bow_case.convention));
   text += weights_by_inch(bow_case, results) + past_full_draw(results);
-  text +=
-      line("rises",
-           number(results.rise_per_metre, pound_force / inch, "lb per in", 2) + (results.complete ? " at full draw" : " there"),
-           number(results.rise_per_metre, 1., "N/m", 0));
+  text += line("stacking",
+               number(results.rise_per_metre, pound_force / inch, "lb per in", 2) +
+                   (results.complete ? " at full draw" : " at that draw"),
+               number(results.rise_per_metre, 1., "N/m", 0));
   text += comfort(bow_case, results);
   text += line("string tension",
                number(results.brace_tension, pound_force, "lb braced", 0) + ", " +
                    number(results.full_draw_tension, pound_force, "lb drawn", 0),
                number(results.brace_tension, 1., "N", 0) + ", " + number(results.full_draw_tension, 1., "N", 0));
   if (std::abs(results.spring_upper) > spring_told || std::abs(results.spring_lower) > spring_told)
-    text += line("springs off the form",
-                 toward_target(results.spring_upper) +
-                     (results.symmetric ? "" : " upper, " + toward_target(results.spring_lower) + " lower"),
+    text += line("springback",
+                 reflex_change(results.spring_upper) +
+                     (results.symmetric ? " reflex off the form"
+                                        : " upper, " + reflex_change(results.spring_lower) + " lower, reflex off the form"),
                  number(results.spring_upper, millimetre, "mm", 0) +
                      (results.symmetric ? "" : ", " + number(results.spring_lower, millimetre, "mm", 0)));
   text += line("brace height", number(results.brace_height, inch, "in", 2), number(results.brace_height, millimetre, "mm", 0));
@@ -248,12 +253,13 @@ std::string figures(const Case &bow_case, const DrawResults &results)
     constexpr double rounding = 1e-6; // [m], [rad]
     for (const LimbSnapshot &limb : results.snapshots.back().limbs)
       if (const SectionState &tip = limb.sections.back(); std::abs(tip.drift) > rounding || std::abs(tip.twist) > rounding)
-        text += line(results.symmetric ? "sideways at the tip" : "sideways, " + limb_key(limb.limb) + " tip",
-                     number(std::abs(tip.drift), inch, "in to ", 2) + side_words(tip.drift) + ", twisted by " +
-                         number(std::abs(tip.twist), degree, "degrees", 1) + ", " + side_words(tip.twist) + " toward the back",
-                     number(std::abs(tip.drift), millimetre, "mm", 1));
+        text +=
+            line(results.symmetric ? "sideways at the tip" : "sideways, " + limb_key(limb.limb) + " tip",
+                 number(std::abs(tip.drift), inch, "in to ", 2) + side_words(tip.drift) + ", twisted " +
+                     number(std::abs(tip.twist), degree, "degrees", 1) + ", " + side_words(tip.twist) + " edge toward the back",
+                 number(std::abs(tip.drift), millimetre, "mm", 1));
   }
-  text += line("string, slack", number(results.string_slack_length, inch, "in nock to nock", 2),
+  text += line("string length", number(results.string_slack_length, inch, "in nock to nock, no tension", 2),
                number(results.string_slack_length, millimetre, "mm", 0));
   if (results.symmetric)
     text += line("each limb weighs", number(results.mass_upper, ounce_mass, "oz", 1), number(results.mass_upper, 1e-3, "g", 0));
@@ -301,13 +307,13 @@ std::string worst_places(const Case &bow_case, const DrawResults &results)
   const auto ranked = verdict_of(bow_case, results).worst;
   if (ranked.empty())
     return {};
-  std::string text = "Worst places, by how much of its strength is used (100 % = it fails)\n";
+  std::string text = "Worst places, by % of strength used (100 % = fails)\n";
   for (std::size_t i = 0; i < std::min(n_places_told, ranked.size()); ++i)
     text += place(bow_case, results, ranked[i], i + 1);
   if (braced(results) != nullptr)
     text += "  " +
-            wrapped(fmt::format("Comfortable = nothing over {} of its strength, no wooden belly over {} of what it bears in "
-                                "bending. Both marks are ours.",
+            wrapped(fmt::format("\"Comfortable\" = nothing over {} of its strength, and no wooden belly over {} of its bending "
+                                "strength. Both marks are our choice.",
                                 strength_used(comfortable_index), strength_used(belly_holds_index)),
                     2, 86) +
             "\n";

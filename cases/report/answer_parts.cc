@@ -46,13 +46,13 @@ std::string when_it_fails(const Case &bow_case, const DrawResults &results, cons
 {
   const auto *at_brace = braced(results);
   if (spot.draw_at_one && at_brace != nullptr && *spot.draw_at_one <= at_brace->point.draw)
-    return "past 100 % already when braced";
+    return "over 100 % already at brace";
   if (spot.draw_at_one)
     return "reaches 100 % at " + draw_told(bow_case, *spot.draw_at_one, units) + " of draw" +
            (units == Units::trade ? " (" + draw_told(bow_case, *spot.draw_at_one, Units::metric) + ")" : std::string());
   if (spot.index >= 1.)
-    return "past 100 %";
-  return results.complete ? "stays below 100 % to full draw" : "below 100 % at the last good draw length";
+    return "over 100 %";
+  return results.complete ? "stays under 100 % to full draw" : "under 100 % at the last good draw length";
 }
 
 std::string averaging_words(const DrawResults &results, const HotSpot &spot)
@@ -60,7 +60,7 @@ std::string averaging_words(const DrawResults &results, const HotSpot &spot)
   if (!spot.averaged)
     return {};
   if (spot.glue_line < 0)
-    return "from the forces on the whole section, next to an end or a step";
+    return "from the forces on the whole cross section, next to an end or a step";
   bool near_end = false;
   if (!results.snapshots.empty())
     for (const LimbSnapshot &limb : results.snapshots.back().limbs)
@@ -89,7 +89,7 @@ std::string event_what(const Case &bow_case, const DrawResults &results, const E
   if (event.kind == Event::Kind::grows_by_itself)
     return event_words(event.kind);
   const std::string layer = layer_name(bow_case, event);
-  std::string text = fmt::format("{}: {}, {} from the middle of the handle", happening_words(bow_case, event),
+  std::string text = fmt::format("{}: {}, {} from center", happening_words(bow_case, event),
                                  limb_words(event.limb, results.symmetric), told(event.station, told_draw, units));
   if (!layer.empty())
     text += fmt::format(", {}{}", event.glue_line >= 0 && !in_split(bow_case, event) ? "glue line " : "", layer);
@@ -103,20 +103,21 @@ std::string belly_wood_words(const Case &bow_case, const DrawResults &results, U
   const auto *shown = crushing != nullptr ? crushing : set;
   if (shown == nullptr)
     return {};
-  std::string text = fmt::format("Wood pressed most: {}, strain {:.2f} %",
+  std::string text = fmt::format("Wood compressed most: {}: strain {:.2f} %",
                                  place_words(bow_case, *shown, results.symmetric, units), std::abs(shown->value) / percent);
   if (crushing != nullptr)
-    text += fmt::format(", {} of what this wood bears in bending: {}. (Comfortable below {}, set below {}, then chrysals; these "
-                        "marks are ours.)",
-                        strength_used(*crushing), belly_level_words(crushing->index), strength_used(belly_comfortable_index),
-                        strength_used(belly_holds_index));
+    text += fmt::format(
+        ", {} of its bending strength: {}. (Comfortable under {}, some set up to {}, then chrysals. These marks are our choice.)",
+        strength_used(*crushing), belly_level_words(crushing->index), strength_used(belly_comfortable_index),
+        strength_used(belly_holds_index));
   else
     text += ".";
   // Of the same layer, where the two differ.
   if (set != nullptr && (crushing == nullptr || set->lamination == crushing->lamination))
-    text += fmt::format(" It crushes at {:.2f} % in the standard test; good bows go well past that.", set->limit / percent);
+    text += fmt::format(" In the standard crushing test this wood fails at {:.2f} %; good bows go well past that.",
+                        set->limit / percent);
   if (!bow_case.solve.wood_yields)
-    text += " The wood was kept elastic in this run, so this strain is an estimate.";
+    text += " This run kept the wood elastic, so the strain is an estimate.";
   return wrapped(text, 2) + "\n\n";
 }
 
@@ -145,7 +146,7 @@ std::string after_the_draw(const DrawResults &results, Units units)
 {
   const LetDown &down = results.let_down;
   if (down.cycles.empty())
-    return down.reason.empty() ? std::string() : wrapped("Letting down was not finished: " + down.reason, 2) + "\n\n";
+    return down.reason.empty() ? std::string() : wrapped("The let-down did not finish: " + down.reason, 2) + "\n\n";
   const DrawCycle &first = down.cycles.front(), &last = down.cycles.back();
   std::string text = "After the draw: ";
   if (down.complete)
@@ -160,33 +161,31 @@ std::string after_the_draw(const DrawResults &results, Units units)
     text += ". ";
   }
   else
-    text += "letting down was not finished: " + down.reason + ". ";
+    text += "the let-down did not finish: " + down.reason + ". ";
   if (down.cycles.size() > 1)
-    text += fmt::format("Drawn again it weighs {} at full draw. ", told(last.draw_weight, told_force, units));
+    text += fmt::format("Drawn again, it pulls {} at full draw. ", told(last.draw_weight, told_force, units));
   if (first.parted > 0.)
   {
-    text += fmt::format("By the first full draw {} of glue line had let go{}", told(first.parted, told_length, units),
+    text += fmt::format("By the first full draw, {} of glue line has let go{}", told(first.parted, told_length, units),
                         results.symmetric ? " in each limb" : "");
-    text += down.cycles.size() > 1
-                ? fmt::format(", by full draw {} {}. ", down.cycles.size(), told(last.parted, told_length, units))
-                : std::string(". ");
+    text += down.cycles.size() > 1 ? fmt::format("; by draw {}, {}. ", down.cycles.size(), told(last.parted, told_length, units))
+                                   : std::string(". ");
   }
   text +=
-      fmt::format("{:.1f} % of the first draw's {} is lost in the limbs",
+      fmt::format("The limbs lose {:.1f} % of the first draw's {}",
                   first.work > 0. ? std::max(0., first.lost() / first.work) / percent : 0., told(first.work, told_energy, units));
   text += down.cycles.size() > 1
-              ? fmt::format(", {:.1f} % of draw {}'s. ", std::max(0., last.lost() / last.work) / percent, down.cycles.size())
+              ? fmt::format(" and {:.1f} % of draw {}'s. ", std::max(0., last.lost() / last.work) / percent, down.cycles.size())
               : std::string(". ");
-  text += fmt::format("Strung again with the same string its brace height is {}. ", told(last.brace_height, told_length, units));
-  text += "This counts crushing and parting glue alone; it leaves out set from long holding, and recovery overnight. Bowyers "
-          "call less than an inch of set good and more than two poor (common practice, no source).";
+  text += fmt::format("Restrung with the same string, its brace height is {}. ", told(last.brace_height, told_length, units));
+  text += "This counts only crushed wood and failed glue; it leaves out set from long holding, and recovery overnight. Bowyers "
+          "call under an inch of set good and over two inches poor (common practice, no source).";
   return wrapped(text, 2) + "\n\n";
 }
 
 std::string caution_words()
 {
-  return "Caution: these are estimates for a maker's judgement, not a promise. Drawn bows and broken limbs hurt people: tiller "
-         "by "
-         "short draws, stand clear of the limbs, and never draw farther than the bow in hand has shown it bears.";
+  return "Caution: these are estimates for a maker's judgment, not a promise. Drawn bows and broken limbs hurt people. Tiller by "
+         "short draws, stand clear of the limbs, and never draw farther than the bow in your hands has shown it can take.";
 }
 } // namespace limbwright

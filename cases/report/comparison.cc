@@ -57,7 +57,7 @@ std::vector<ComparedRun> compared(std::vector<StoredRun> runs, const std::vector
     if (!at_equal_weight)
       continue;
     if (!(result[i].run.results.draw_weight > 0.))
-      throw std::runtime_error(names[i] + " was not drawn, so its weight cannot be made equal; leave --equal-weight off");
+      throw std::runtime_error(names[i] + " was not drawn, so its weight cannot be made equal; leave out --equal-weight");
     result[i].width_factor = result[0].run.results.draw_weight / result[i].run.results.draw_weight;
   }
   return result;
@@ -80,12 +80,12 @@ std::vector<ComparedQuantity> compared_quantities(const std::vector<ComparedRun>
   figure("draw weight", told_force, true, &DrawResults::draw_weight);
   add("draw length", told_draw, false,
       [](const StoredRun &run) { return run.results.draw_length + convention_offset(run.bow_case); });
-  figure("rises at the end", told_rise, true, &DrawResults::rise_per_metre);
+  figure("stacking", told_rise, true, &DrawResults::rise_per_metre);
   add("comfortable to", told_draw, false, comfortable_to);
   figure("energy stored", told_energy, true, &DrawResults::stored_energy);
   add("energy per weight", told_energy_per_force, false, [](const StoredRun &run) { return energy_per_weight(run.results); });
   figure("brace height", told_length, false, &DrawResults::brace_height);
-  figure("string tension, strung", told_tension, true, &DrawResults::brace_tension);
+  figure("string tension, braced", told_tension, true, &DrawResults::brace_tension);
   figure("string tension, drawn", told_tension, true, &DrawResults::full_draw_tension);
   figure("upper limb weighs", told_mass, true, &DrawResults::mass_upper);
   const auto used = [&](const char *name, std::optional<HotSpot> Verdict::*side) {
@@ -97,10 +97,10 @@ std::vector<ComparedQuantity> compared_quantities(const std::vector<ComparedRun>
   used("belly", &Verdict::belly);
   used("core", &Verdict::core);
   used("glue", &Verdict::glue);
-  add("largest stretch", told_strain, false, [](const StoredRun &run) { return largest_strain(run.results, 1.); });
-  add("largest pressing", told_strain, false, [](const StoredRun &run) { return largest_strain(run.results, -1.); });
+  add("largest tension strain", told_strain, false, [](const StoredRun &run) { return largest_strain(run.results, 1.); });
+  add("largest compression strain", told_strain, false, [](const StoredRun &run) { return largest_strain(run.results, -1.); });
   add("set, upper", told_length, false, [](const StoredRun &run) { return run.results.let_down.set_upper; });
-  add("draw weight, drawn again", told_force, true,
+  add("draw weight, next draw", told_force, true,
       [](const StoredRun &run)
       { return run.results.let_down.cycles.size() > 1 ? run.results.let_down.cycles.back().draw_weight : not_known; });
   return quantities;
@@ -110,7 +110,7 @@ std::string equal_weight_words(const std::vector<ComparedRun> &runs, Units units
 {
   if (!scaled(runs))
     return {};
-  auto text = fmt::format("At equal draw weight, {}: every bow is taken as wider or narrower everywhere by the same share.",
+  auto text = fmt::format("At equal draw weight, {}: each bow is made wider or narrower by one factor over its whole length.",
                           told(runs.front().run.results.draw_weight, told_force, units));
   bool stretches = false, solid = false;
   for (const auto &run : runs)
@@ -120,20 +120,18 @@ std::string equal_weight_words(const std::vector<ComparedRun> &runs, Units units
     if (std::isfinite(EA) && EA > 0.)
     {
       stretches = true;
-      text +=
-          fmt::format(", string's EA {} for {}", told(run.width_factor * EA, told_tension, units), told(EA, told_tension, units));
+      text += fmt::format(", string EA {} instead of {}", told(run.width_factor * EA, told_tension, units),
+                          told(EA, told_tension, units));
     }
     text += ".";
     solid = solid || run.run.bow_case.solve.dimension == 3;
   }
-  text += " Weight, tension, energy and the limb's mass go with the width; strain, stress, what is used of a strength, and set "
-          "stay as they are";
-  text += stretches ? ", for the string's stiffness is taken to go with the width as well: with the same string on a wider limb "
-                      "they would change a little."
-                    : ".";
+  text += " Weight, tension, energy and limb mass scale with width; strain, stress, % of strength and set stay the same.";
+  if (stretches)
+    text += " The string's stiffness is scaled too; with the same string on a wider limb they would change a little.";
   if (solid)
-    text += " That is exact in the side view; a solid is stressed across its width too.";
-  return text + " To keep the width and change the thickness instead, change the case and draw it again.";
+    text += " This is exact in the side view only; a solid is also stressed across its width.";
+  return text + " To keep the width and change the thickness instead, edit the bow file and draw it again.";
 }
 
 std::string comparison_table(const std::vector<ComparedRun> &runs)

@@ -29,9 +29,9 @@ std::string conditions_list(const Conditions &conditions)
   if (conditions.seconds)
     add(list, fmt::format("full draw held {:.3g} s", *conditions.seconds));
   if (conditions.quality)
-    add(list, fmt::format("pieces of which {:.3g} % are weaker", 100. * *conditions.quality));
+    add(list, fmt::format("wood that only {:.3g} % of pieces fall short of", 100. * *conditions.quality));
   if (conditions.size)
-    add(list, "size of the limb");
+    add(list, "limb size");
   return list;
 }
 
@@ -68,11 +68,11 @@ std::string conditions_words(const Case &bow_case)
                     [&](const auto &a) { return a.material == adhesive.name; }))
       add(left, name);
   std::string text = "Conditions of use: " + conditions_list(bow_case.conditions) + "." +
-                     (changed.empty() ? "" : " Against the standard tests,") + changed;
+                     (changed.empty() ? "" : " Compared with the standard tests:") + changed;
   if (!left.empty())
-    text += " As given, for want of data: " + left + ".";
+    text += " Unchanged, no data: " + left + ".";
   for (const std::string &name : in_use.soft_glues)
-    text += " So warm, " + name + " softens: do not count on the glue's strengths told here.";
+    text += " At this temperature " + name + " softens: do not count on the glue strengths shown here.";
   return wrapped(text + " Sources are in summary.json.", 2) + "\n\n";
 }
 } // namespace limbwright

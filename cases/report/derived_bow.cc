@@ -35,7 +35,7 @@ bool is_composite(const Case &bow_case, const LaminationDescription &lamination)
   return found != bow_case.bow.materials.end() && found->second.kind == MaterialKind::composite;
 }
 
-/// "thickness at 4.5 in 0.443, 19.5 in 0.378" for a piece that is not one straight taper; empty otherwise.
+/// "0.443 at 4.5, 0.378 at 19.5" for a piece that is not one straight taper; empty otherwise.
 std::string knots(const StationTable &thickness, double start, double end)
 {
   std::string text;
@@ -43,13 +43,15 @@ std::string knots(const StationTable &thickness, double start, double end)
   for (std::size_t i = 0; i < thickness.station.size(); ++i)
     if (thickness.station[i] > start + 1e-6 && thickness.station[i] < end - 1e-6)
     {
-      text += fmt::format(", {:.2f} in {:.3f}", thickness.station[i] / inch, thickness.value[i] / inch);
+      text += fmt::format(", {:.3f} at {:.2f}", thickness.value[i] / inch, thickness.station[i] / inch);
       ++n_inside;
     }
   if (n_inside == 0)
     return {};
-  return fmt::format("      not one taper; thickness at station {:.2f} in {:.3f}{}, {:.2f} in {:.3f}\n", start / inch,
-                     thickness.at(start) / inch, text, end / inch, thickness.at(end) / inch);
+  return wrapped(fmt::format("      not one taper (in thick at in from center): {1:.3f} at {0:.2f}{2}, {4:.3f} at {3:.2f}",
+                             start / inch, thickness.at(start) / inch, text, end / inch, thickness.at(end) / inch),
+                 8) +
+         "\n";
 }
 
 std::string end_words(const LimbShape &shape, std::size_t i, double start, double end)
@@ -59,16 +61,17 @@ std::string end_words(const LimbShape &shape, std::size_t i, double start, doubl
   std::string text;
   const auto tell = [&](const char *which, double station)
   {
-    text += fmt::format("      {} at station {:.2f} in, there {:.3f} in thick", which, station / inch,
-                        shape.thickness(i, station) / inch);
+    const double thickness = shape.thickness(i, station) / inch;
+    text += fmt::format("      {} {:.2f} in from center, ", which, station / inch);
     if (lamination.bevel > 0.)
-      text += fmt::format("; bevelled over {:.2f} in to {:.3f} in", lamination.bevel / inch, lamination.feather / inch);
-    else if (shape.thickness(i, station) <= 1.01 * lamination.feather)
-      text += "; feathered, cut square there";
+      text += fmt::format("{:.3f} in thick, beveled over {:.2f} in to {:.3f} in", thickness, lamination.bevel / inch,
+                          lamination.feather / inch);
+    else if (thickness * inch <= 1.01 * lamination.feather)
+      text += fmt::format("feathered to {:.3f} in", thickness);
     else
-      text += "; square";
+      text += fmt::format("square, {:.3f} in thick", thickness);
     if (shape.pocket_length(i) > 0.)
-      text += fmt::format("; glue pocket {:.2f} in long", shape.pocket_length(i) / inch);
+      text += fmt::format("; {:.2f} in glue wedge behind it", shape.pocket_length(i) / inch);
     text += "\n";
   };
   if (start > limb.root_station + 1e-6)
@@ -81,7 +84,7 @@ std::string end_words(const LimbShape &shape, std::size_t i, double start, doubl
 std::string cut_list(const LimbShape &shape)
 {
   const auto &limb = shape.description();
-  auto text = fmt::format("Cut list, belly to back, for one limb from where it leaves the handle (glue not counted)\n"
+  auto text = fmt::format("Cut list, belly to back, one limb, from the end of the handle (glue not counted)\n"
                           "  {:<19} {:<18} {:>10}{:>10}{:>12}{:>12}\n  {:<19} {:<18} {:>10}{:>10}{:>12}{:>12}\n",
                           "piece", "material", "butt", "tip", "taper", "length", "", "", "in", "in", "thou/in", "in");
   for (std::size_t i = 0; i < shape.n_laminations(); ++i)
@@ -107,16 +110,16 @@ std::string corner_note(const LimbShape &shape)
   std::string stations;
   for (const double s : corners)
     stations += fmt::format("{}{:.2f}", stations.empty() ? "" : ", ", s / inch);
-  return wrapped("  Corners, where a thickness, the width or the side profile changes its taper or bend at once: " + stations +
-                     " in. Strain gathers there.",
+  return wrapped("  Corners (where a thickness, the width or the side profile turns sharply), in from center: " + stations +
+                     ". Strain concentrates there.",
                  2) +
          "\n\n";
 }
 
 std::string stack_table(const Case &bow_case, const LimbShape &shape)
 {
-  std::string text = "Width and stack (in). 'No glass' leaves out every layer of fibre and resin.\n";
-  text += fmt::format("  {:>9}{:>9} |{:>11}{:>11} |{:>11}{:>11} |{:>11}\n", "station", "width", "all,", "all,", "no glass,",
+  std::string text = "Width and stack (in), at inches from center. 'No glass' leaves out every layer of fiber and resin.\n";
+  text += fmt::format("  {:>9}{:>9} |{:>11}{:>11} |{:>11}{:>11} |{:>11}\n", "at", "width", "all,", "all,", "no glass,",
                       "no glass,", "stack, mm");
   text += fmt::format("  {:>9}{:>9} |{:>11}{:>11} |{:>11}{:>11} |{:>11}\n", "", "", "with glue", "no glue", "with glue",
                       "no glue", "with glue");
@@ -141,11 +144,11 @@ std::string stack_table(const Case &bow_case, const LimbShape &shape)
 std::string form_table(const LimbShape &shape)
 {
   const auto &limb = shape.description();
-  auto text = fmt::format(
-      "Form under the back: the unstrung back, spring-back not counted, overlays left off.\n"
-      "'Along' runs straight from the middle of the handle, square to the shot; 'offset' is from\n"
-      "the back where the limb leaves the handle, positive toward the target (reflex).\n  {:>9}{:>11}{:>11}{:>12}{:>12}{:>12}\n",
-      "station", "along, in", "offset, in", "along, mm", "offset, mm", "lean, deg");
+  auto text = fmt::format("Form profile under the back (no springback allowance, no tip overlays).\n"
+                          "'At' is inches from center along the back; 'along' is the straight distance from center,\nacross the "
+                          "line of the arrow; 'offset' is from the back where the limb leaves the handle,\n"
+                          "reflex +. 'Angle' is that of the back, reflex +.\n  {:>9}{:>11}{:>11}{:>12}{:>12}{:>12}\n",
+                          "at", "along, in", "offset, in", "along, mm", "offset, mm", "angle, deg");
   const double x_root = shape.back(limb.root_station)[0];
   for (const double s : inch_stations(limb))
   {
@@ -173,13 +176,13 @@ double limb_mass(const Case &bow_case, const LimbShape &shape)
 std::string limb_text(const Case &bow_case, const LimbShape &shape, const std::string &which)
 {
   const auto &limb = shape.description();
-  auto text = fmt::format(
-      "{}, stations along the back from the middle of the handle\n  leaves the handle at {}\n  string nock at       {}\n"
-      "  tip at               {}\n",
-      which, in_and_mm(limb.root_station, 2), in_and_mm(limb.nock.station, 2), in_and_mm(limb.tip_station, 2));
+  auto text =
+      fmt::format("{}: distances from center, along the back\n  leaves the handle at {}\n  string nock at       {}\n"
+                  "  tip at               {}\n",
+                  which, in_and_mm(limb.root_station, 2), in_and_mm(limb.nock.station, 2), in_and_mm(limb.tip_station, 2));
   const double mass = limb_mass(bow_case, shape);
   text += std::isfinite(mass) ? fmt::format("  weighs               {:.2f} oz ({:.0f} g)\n\n", mass / ounce_mass, mass * 1000.)
-                              : std::string("  weight not known: a density is missing\n\n");
+                              : std::string("  weight not known (a density is missing)\n\n");
   return text + cut_list(shape) + corner_note(shape) + stack_table(bow_case, shape) + form_table(shape);
 }
 } // namespace
@@ -191,13 +194,13 @@ std::string derived_bow(const Case &bow_case)
   auto text = (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
   text += fmt::format("  nock to nock along the back   {}\n", in_and_mm(bow.upper.nock.station + lower.nock.station, 2));
   text += fmt::format("  tip to tip along the back     {}\n", in_and_mm(bow.upper.tip_station + lower.tip_station, 2));
-  text += fmt::format("  brace height                  {}, pivot to string\n", in_and_mm(bow.brace_height, 2));
+  text += fmt::format("  brace height                  {}, throat of the grip to string\n", in_and_mm(bow.brace_height, 2));
   text += fmt::format("  full draw                     {}, {}\n", in_and_mm(bow.full_draw + convention_offset(bow_case), 2),
                       convention_words(bow_case.convention));
-  text += fmt::format("  thicknesses in the case file  {}\n\n",
-                      bow_case.stack_includes_glue ? "were measured with glue; the tables are without unless they say so"
-                                                   : "are without glue");
-  text += limb_text(bow_case, LimbShape(bow.upper), bow.lower ? "Upper limb" : "Either limb");
+  text +=
+      fmt::format("  thicknesses in the bow file   {}\n\n",
+                  bow_case.stack_includes_glue ? "include glue; the tables leave it out unless they say so" : "leave out glue");
+  text += limb_text(bow_case, LimbShape(bow.upper), bow.lower ? "Upper limb" : "Both limbs");
   if (bow.lower)
     text += limb_text(bow_case, LimbShape(*bow.lower), "Lower limb");
   return text;

@@ -30,7 +30,8 @@ std::string place(const Case &bow_case, const DrawResults &results, LimbName lim
   names.limb = limb;
   names.glue_line = edge.line;
   names.back_lamination = edge.back_lamination;
-  return told(edge.station, told_draw, units) + ", " + limb_words(limb, results.symmetric) + ", " + layer_name(bow_case, names);
+  return told(edge.station, told_draw, units) + " from center, " + limb_words(limb, results.symmetric) + ", " +
+         layer_name(bow_case, names);
 }
 
 // A side along which an open patch of part of the width would grow.
@@ -40,8 +41,8 @@ std::string side_of_patch(const Case &bow_case, LimbName limb, const PatchEnd &e
   if (limb_of(bow_case, limb).even_across())
     return ", a side, growing across: ";
   if (std::abs(edge.across) < in_middle)
-    return ", its side in the middle of the width, growing across: ";
-  return fmt::format(", its side {:.0f} % of the way from the middle to the edge on {}, growing across: ",
+    return ", its side at mid-width, growing across: ";
+  return fmt::format(", its side {:.0f} % of the way from mid-width to the edge on {}, growing across: ",
                      std::abs(edge.across) / percent, side_words(edge.across));
 }
 
@@ -52,8 +53,8 @@ std::string energy(const PatchEnd &edge, Units units)
   if (edge.toughness > 0.)
     text = "at " + strength_used(edge.index()) + ", " + energy_words(edge.total(), edge.toughness, units);
   else
-    text = fmt::format("{:.2g} J/m2, what parting takes is not known of this glue", edge.total());
-  return text + fmt::format(", {:.0f} % of it sliding", edge.sliding_share() / percent);
+    text = fmt::format("{:.2g} J/m2 (fracture energy of this glue not known)", edge.total());
+  return text + fmt::format(", {:.0f} % of it in shear", edge.sliding_share() / percent);
 }
 } // namespace
 
@@ -95,12 +96,11 @@ std::string patch_words(const Case &bow_case, const DrawResults &results, Units 
     }
   if (text.empty())
     return {};
-  return wrapped(
-             "Ends of open patches and splits: the energy that growing longer would set free, of what parting the glue, or "
-             "the wood of a split, takes (the percentage is the root of their ratio, and grows with the load). It is sound where "
-             "the length over which the glue softens is short beside the patch; glue told to part shows by itself whether it "
-             "grows.",
-             2) +
+  return wrapped("Ends of open patches and splits: the energy that growth would release, of what it takes to open the glue (or "
+                 "the wood, in a split). The percentage is the square root of that ratio, so it rises in step with the load. It "
+                 "holds where the glue softens over a length much shorter than the patch. With parts = \"yes\" the run itself "
+                 "shows whether the patch grows.",
+                 2) +
          "\n" + text + "\n";
 }
 
@@ -123,10 +123,9 @@ std::string edge_words(const Case &bow_case, const DrawResults &results, Units u
   const bool sides = std::any_of(edges.begin(), edges.end(), [](const auto &entry) { return entry.second.sideways; });
   const std::string where = sides ? "where a layer ends and at the sides of the limb" : "where a layer ends";
   return wrapped("Free edges of the glue, " + where +
-                     ": the energy that the glue holds there, which it would set free if it began to part, of what parting takes "
-                     "(the percentage is the root of their ratio, and grows with the load). An estimate to compare bows by: glue "
-                     "that "
-                     "is starved at its edge begins sooner, and once begun it may set more free.",
+                     ": the energy that would be released if the glue began to open there, of what opening takes. The percentage "
+                     "is the square root of that ratio, so it rises in step with the load. Use it to compare bows: glue starved "
+                     "at its edge starts sooner, and once started it may release more.",
                  2) +
          "\n" + text + "\n";
 }

@@ -41,31 +41,29 @@ std::string knot_words(const Knot &knot, Units units)
   }
   return state + ", " + told(knot.diameter, told_thickness, units) +
          (knot.direction == KnotDirection::through  ? ""
-          : knot.direction == KnotDirection::across ? " and lying across"
-                                                    : " at the edge, a spike") +
+          : knot.direction == KnotDirection::across ? ", lying across the limb"
+                                                    : ", a spike from the edge") +
          off_middle(knot.off_centre, units) + ", in ";
 }
 
 std::string split_state(const GluePatch &patch)
 {
-  return patch.filled()         ? "filled "
-         : patch.strength == 0. ? "open "
-                                : fmt::format("to {:.0f} % glued ", patch.strength / percent);
+  return patch.filled() ? "filled " : patch.strength == 0. ? "open " : fmt::format("{:.0f} % glued ", patch.strength / percent);
 }
 
 std::string slant_words(double slant, int dimension)
 {
   if (slant == 0.)
     return {};
-  return fmt::format(", slanting by {:.0f} degrees across the width, nearer the back on {}{}", std::abs(slant) / degree,
-                     side_words(slant), dimension == 2 ? ", which the side view leaves out" : "");
+  return fmt::format(", slanting {:.0f} degrees across the width (nearer the back on {}{})", std::abs(slant) / degree,
+                     side_words(slant), dimension == 2 ? "; not in the side view" : "");
 }
 
 std::string glue_words(const GluePatch &patch, Units units)
 {
   std::string text = patch.filled()         ? "filled patch"
                      : patch.strength == 0. ? "open patch"
-                                            : fmt::format("glue of {:.0f} % strength", patch.strength / percent);
+                                            : fmt::format("glue at {:.0f} % strength", patch.strength / percent);
   if (patch.width_share < 1.)
     text += fmt::format(" over {:.0f} % of the width{}", patch.width_share / percent, off_middle(patch.across, units));
   return text + " between ";
@@ -86,15 +84,15 @@ std::string more_or_less(double changed)
 // How the bow beside differs: "without it", of all flaws "without them".
 std::string otherwise(BowBeside beside, const char *it = "it")
 {
-  return beside == BowBeside::sound ? std::string("without ") + it : "as found";
+  return beside == BowBeside::sound ? std::string("without ") + it : "before the repair";
 }
 
 std::string bend_words(const FlawDifference &difference, BowBeside beside, Units units)
 {
   if (!(difference.bend_ratio >= counts_from))
     return {};
-  return fmt::format(" It bends {:.2f} times what it does {} at {}, over one thickness of the limb{}.", difference.bend_ratio,
-                     otherwise(beside), told(difference.bend_station, told_draw, units),
+  return fmt::format(" At {} from center, over one limb thickness, it bends {:.2f} times as much as {}{}.",
+                     told(difference.bend_station, told_draw, units), difference.bend_ratio, otherwise(beside),
                      difference.bend_ratio >= hinge_ratio ? ": a hinge" : "");
 }
 
@@ -103,11 +101,11 @@ std::string role_words(FlawRole role)
   switch (role)
   {
   case FlawRole::governs:
-    return " It governs: without it the bow's worst place would not be here, or not be as bad.";
+    return " It governs: without it, the bow's worst place would be elsewhere, or milder.";
   case FlawRole::counts:
-    return " It counts, but does not decide what goes first.";
+    return " It matters, but does not decide what goes first.";
   case FlawRole::hidden:
-    return " The limb hides it: neither its bend nor what is worst there rises by a tenth.";
+    return " No effect worth mentioning (under 10 %).";
   }
   return {};
 }
@@ -115,17 +113,17 @@ std::string role_words(FlawRole role)
 std::string event_part(const Case &bow_case, const DrawResults &results, const EventDifference &difference, BowBeside beside,
                        Units units)
 {
-  const std::string other = ", " + otherwise(beside, "them");
+  const std::string other = " (" + otherwise(beside, "them") + ": ";
   const Event &event = difference.with ? *difference.with : *difference.without;
   std::string text = happening_words(bow_case, event);
   if (!results.symmetric)
     text += " (" + limb_words(event.limb, false) + ")";
   const auto when = [&](const Event &e) { return (e.braced ? "" : "at ") + event_when(bow_case, e, units); };
   if (!difference.without)
-    return text + " " + when(event) + other + " not";
+    return text + ": " + when(event) + other + "never)";
   if (!difference.with)
-    return text + " not" + other + " " + when(event);
-  return text + " " + when(event) + other + " " + when(*difference.without);
+    return text + ": never" + other + when(event) + ")";
+  return text + ": " + when(event) + other + when(*difference.without) + ")";
 }
 } // namespace
 
@@ -192,7 +190,7 @@ std::string flaw_name(const Case &bow_case, LimbName limb, const Flaw &flaw, Uni
     return knot_words(described.weak.knots.at(number), units) + layer_name(bow_case, names) + " at " +
            told(described.weak.knots.at(number).station, told_draw, units);
   case FlawKind::sloping_grain:
-    return fmt::format("grain sloping by 1 in {:.0f}, in {}{}", 1. / std::tan(std::abs(described.weak.regions.at(number).slope)),
+    return fmt::format("grain sloping 1 in {:.0f}, in {}{}", 1. / std::tan(std::abs(described.weak.regions.at(number).slope)),
                        layer_name(bow_case, names), stretch);
   case FlawKind::weak_glue:
   {
@@ -224,11 +222,11 @@ FlawRole role_of(const Case &bow_case, const DrawResults &results, const FlawDif
 std::string flaw_cost_sum(const Case &bow_case, const FlawCost &cost, Units units)
 {
   std::string text =
-      fmt::format("{} at {} of draw, {} {}: {}", told(cost.weight_with, told_force, units), draw_told(bow_case, cost.draw, units),
-                  otherwise(cost.beside, "them"), told(cost.weight_without, told_force, units),
-                  more_or_less(change(cost.weight_with, cost.weight_without)));
+      fmt::format("{} at {} of draw ({}: {}), {}", told(cost.weight_with, told_force, units),
+                  draw_told(bow_case, cost.draw, units), otherwise(cost.beside, "them"),
+                  told(cost.weight_without, told_force, units), more_or_less(change(cost.weight_with, cost.weight_without)));
   if (std::isfinite(cost.set_with) && std::isfinite(cost.set_without))
-    text += fmt::format("; set {}, {} {}", told(cost.set_with, told_length, units), otherwise(cost.beside, "them"),
+    text += fmt::format("; set {} ({}: {})", told(cost.set_with, told_length, units), otherwise(cost.beside, "them"),
                         told(cost.set_without, told_length, units));
   return text + ".";
 }
@@ -243,12 +241,12 @@ std::vector<std::string> flaw_cost_lines(const Case &bow_case, const DrawResults
     const auto with = worst_for_people(bow_case, difference.with), without = worst_for_people(bow_case, difference.without);
     if (with)
     {
-      text += fmt::format(" Worst near it: {}, at {}, {}", failure_words(bow_case, *with), strength_used(*with),
+      text += fmt::format(" Worst near it: {} at {}, {} from center", failure_words(bow_case, *with), strength_used(*with),
                           told(with->station, told_draw, units));
       if (without && without->mode == with->mode)
-        text += fmt::format("; {} {}.", otherwise(cost.beside), strength_used(*without));
+        text += fmt::format(" ({}: {}).", otherwise(cost.beside), strength_used(*without));
       else
-        text += without ? fmt::format("; {} {}, at {}.", otherwise(cost.beside), failure_words(bow_case, *without),
+        text += without ? fmt::format(" ({}: {} at {}).", otherwise(cost.beside), failure_words(bow_case, *without),
                                       strength_used(*without))
                         : ".";
     }
@@ -272,15 +270,15 @@ std::string flaw_cost_words(const Case &bow_case, const DrawResults &results)
   {
     if (!cost.complete)
     {
-      text += wrapped(std::string("The bow ") + (cost.beside == BowBeside::sound ? "without its flaws" : "as it was found") +
-                          " could not be drawn beside: " + cost.reason,
+      text += wrapped(std::string("The bow ") + (cost.beside == BowBeside::sound ? "without its flaws" : "before the repair") +
+                          " could not be drawn for comparison: " + cost.reason,
                       2) +
               "\n\n";
       continue;
     }
     text += wrapped((cost.beside == BowBeside::sound
-                         ? "What its flaws cost, by the same bow drawn without them. "
-                         : "What mending did, by the same bow drawn as found, fillings out and wraps off. ") +
+                         ? "Cost of the flaws (same bow drawn without them): "
+                         : "What the repair did (same bow drawn before it, fillings out and wraps off): ") +
                         flaw_cost_sum(bow_case, cost),
                     2) +
             "\n";
@@ -290,9 +288,9 @@ std::string flaw_cost_words(const Case &bow_case, const DrawResults &results)
   }
   if (text.empty() && (flawed(bow_case.bow.upper) || (bow_case.bow.lower && flawed(*bow_case.bow.lower))))
     text =
-        wrapped("What its flaws cost was not asked for: [solve] sound_beside = \"yes\" has the bow drawn without them too, which "
-                "takes as long again.",
-                2) +
+        wrapped(
+            "Cost of the flaws: not run. [solve] sound_beside = \"yes\" also draws the bow without them, which doubles the time.",
+            2) +
         "\n\n";
   return text;
 }

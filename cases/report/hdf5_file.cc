@@ -100,10 +100,11 @@ void check_seal(const std::filesystem::path &path)
   std::ifstream file(path, std::ios::binary);
   if (!file.seekg(-static_cast<std::streamoff>(seal_length), std::ios::end) || !file.read(end.data(), seal_length) ||
       end.rfind("limbwright: ", 0) != 0)
-    throw std::runtime_error("cannot read " + path.string() +
-                             ": it is damaged at its end, or has no checksum, as files of earlier versions of this program");
+    throw std::runtime_error(
+        "cannot read " + path.string() +
+        ": it is damaged at its end, or has no checksum because an earlier version of this program wrote it");
   if (end != seal_of(path, std::filesystem::file_size(path) - seal_length))
-    throw std::runtime_error("cannot read " + path.string() + ": it is damaged, its checksum does not fit");
+    throw std::runtime_error("cannot read " + path.string() + ": it is damaged: its checksum does not match");
 }
 
 hid_t groups_on_the_way()

@@ -37,7 +37,7 @@ std::string kind_words(MaterialKind kind)
   case MaterialKind::bamboo:
     return "bamboo";
   case MaterialKind::composite:
-    return "fibre and resin";
+    return "fiber and resin";
   case MaterialKind::animal:
     return "animal";
   case MaterialKind::textile:

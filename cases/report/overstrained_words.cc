@@ -41,13 +41,12 @@ std::string overstrained_words(const Case &bow_case, const DrawResults &results)
     if (limb.sections.empty() || std::any_of(worst.begin(), worst.end(), [](double index) { return index < 1.; }))
       continue;
     const SectionState deep = thickest(limb);
-    return wrapped(
-               fmt::format("  CHECK THE CASE FILE: every layer{} has reached its strength before the bow is braced; such a bow "
-                           "breaks as it is strung. Most often a unit is wrong, or a limb is far too thick for its length "
-                           "(it is {:.3g} in thick at {:.1f} in, and {:.3g} in long), or a layer is of the wrong material.",
-                           results.symmetric ? "" : " of the " + limb_words(limb.limb, false), deep.stack / inch,
-                           deep.station / inch, (described.tip_station - described.root_station) / inch),
-               2) +
+    return wrapped(fmt::format("  CHECK THE BOW FILE: every layer{} is past its strength before the bow is braced; such a bow "
+                               "breaks while it is strung. Usual causes: a wrong unit, a wrong material, or a limb far too thick "
+                               "for its length ({:.3g} in thick at {:.1f} in from center, {:.3g} in long).",
+                               results.symmetric ? "" : " of the " + limb_words(limb.limb, false), deep.stack / inch,
+                               deep.station / inch, (described.tip_station - described.root_station) / inch),
+                   2) +
            "\n\n";
   }
   return {};

@@ -167,13 +167,13 @@ DrawPath read_path(const fs::path &file, const Case &bow_case, const RankShare &
 {
   const Hdf5Source in(file);
   if (in.attribute("/", "program") != "limbwright " + program_version())
-    throw CannotResume(file.string() + " is of another version of this program; draw without --resume");
+    throw CannotResume(file.string() + " was written by another version of this program; draw without --resume");
   if (whole_number(in.number_attribute("/", "n_ranks"), "n_ranks") != share.n_ranks)
-    throw CannotResume(fmt::format("{} was left by a draw on {:.0f} processes; take it up on as many", file.string(),
+    throw CannotResume(fmt::format("{} was left by a draw on {:.0f} processes; resume on as many", file.string(),
                                    in.number_attribute("/", "n_ranks")));
   if (in.words("/case").at(0) != what_is_solved(bow_case))
-    throw CannotResume(file.string() + " was left by another case, or this one has changed since (steps, iterations and the "
-                                       "tolerance may change); draw without --resume");
+    throw CannotResume(file.string() + " belongs to another bow file, or this one has changed since (only steps, iterations and "
+                                       "the tolerance may); draw without --resume");
   return read(in);
 }
 } // namespace
@@ -213,9 +213,9 @@ void remove_path_file(const fs::path &file)
 DrawPath read_path_file(const fs::path &file, const Case &bow_case, const RankShare &share)
 {
   if (!fs::exists(file))
-    throw CannotResume("there is no draw to take up again: " + file.string() +
-                       " does not exist. It is kept where a draw was broken off or did not come to its end, beside the results; "
-                       "draw without --resume, or name that draw's folder with --out");
+    throw CannotResume("there is no draw to resume: " + file.string() +
+                       " does not exist. A draw that is interrupted or fails leaves it next to its results. Draw without "
+                       "--resume, or name that draw's folder with --out");
   try
   {
     return read_path(file, bow_case, share);

@@ -220,7 +220,7 @@ Case case_of(const Hdf5Source &file)
 {
   auto outcome = read_case_text(file.words("/case/resolved").at(0), file.attribute("/", "case") + ".toml");
   if (!outcome.read)
-    throw std::runtime_error("the case in the results file, written by " + file.attribute("/", "program") +
+    throw std::runtime_error("the bow file kept in the results, written by " + file.attribute("/", "program") +
                              ", can no longer be read: " + (outcome.errors.empty() ? "" : format(outcome.errors.front())));
   return std::move(*outcome.read);
 }

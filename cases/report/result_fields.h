@@ -133,7 +133,7 @@ Table table_of(const std::vector<ResultField<Row>> &fields, const std::vector<Ro
 inline int whole_number(double value, const char *what)
 {
   if (!(std::abs(value) < 1e9) || value != std::floor(value))
-    throw std::runtime_error(std::string("'") + what + "' has a value that is no whole number");
+    throw std::runtime_error(std::string("'") + what + "' has a value that is not a whole number");
   return static_cast<int>(value);
 }
 
@@ -141,7 +141,7 @@ inline int whole_number(double value, const char *what)
 inline double stored_number(double value, const char *what, bool may_be_unknown)
 {
   if (!std::isfinite(value) && !(may_be_unknown && std::isnan(value)))
-    throw std::runtime_error(std::string("'") + what + "' has a value that is no number");
+    throw std::runtime_error(std::string("'") + what + "' has a value that is not a number");
   return value;
 }
 
@@ -153,7 +153,7 @@ void fill(std::vector<Row> &rows, const ResultField<Row> &field, const std::vect
   if (rows.empty())
     rows.resize(column.size());
   if (rows.size() != column.size())
-    throw std::runtime_error(std::string("a column '") + field.name + "' is longer or shorter than those before it");
+    throw std::runtime_error(std::string("a column '") + field.name + "' is longer or shorter than the ones before it");
   const auto set = [&](auto member)
   {
     const Row fresh{};

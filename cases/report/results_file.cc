@@ -70,9 +70,10 @@ void write_results_file(const std::filesystem::path &path, const Case &bow_case,
   file.attribute("/", "failed_stage", results.failed_stage);
   file.attribute("/", "reason", results.reason);
   file.attribute("/", "symmetric", results.symmetric ? "yes" : "no");
-  file.attribute("/", "measures",
-                 "stresses second Piola-Kirchhoff, strains Green-Lagrange, in grain axes of the unstrung limb; stations "
-                 "along the back from the middle of the handle; draw from pivot to nocking point");
+  file.attribute(
+      "/", "measures",
+      "stresses second Piola-Kirchhoff, strains Green-Lagrange, in grain axes of the unstrung limb; stations along the back from "
+      "center (the middle of the handle); draw from the throat of the grip (pivot) to the nocking point");
   file.numbers("/format", {results_format}, "1");
   file.words("/case/resolved", {bow_case.resolved});
   file.words("/case/title", {bow_case.title});

@@ -60,24 +60,24 @@ void check_target(const fs::path &target)
 {
   std::error_code error;
   if (fs::is_symlink(fs::symlink_status(target, error)))
-    throw CannotWrite(target, "it is a link to a place that is not there; choose another folder with --out");
+    throw CannotWrite(target, "it is a link to something that does not exist; choose another folder with --out");
   const auto status = fs::status(target, error);
   if (status.type() == fs::file_type::not_found)
     return;
   if (error)
     throw CannotWrite(target, error.message());
   if (status.type() != fs::file_type::directory)
-    throw CannotWrite(target, "a file of this name is there; choose another folder with --out");
+    throw CannotWrite(target, "a file of that name exists; choose another folder with --out");
   if (fs::is_empty(target, error) && !error)
     return;
   const auto manifest = manifest_of(target);
   if (!is_ours(manifest))
-    throw CannotWrite(target, "the folder holds something other than results of this program; choose another with --out");
+    throw CannotWrite(target, "the folder holds something other than results of this program; choose another folder with --out");
   const auto file = unlisted_file(target, manifest);
   if (!file.empty())
-    throw CannotWrite(target, "the folder also holds '" + file +
-                                  "', which this program did not write and will not delete; move it, or choose another folder "
-                                  "with --out");
+    throw CannotWrite(
+        target, "the folder also holds '" + file +
+                    "', which this program did not write and will not delete; move it, or choose another folder with --out");
 }
 
 void rename_or_throw(const fs::path &from, const fs::path &to)
@@ -165,7 +165,7 @@ void ResultsFolder::make_unfinished()
     if (::flock(lock, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK)
     {
       ::close(lock);
-      throw CannotWrite(final_place, "another run is writing these results just now");
+      throw CannotWrite(final_place, "another run is writing these results right now");
     }
   };
   if (::mkdir(unfinished.c_str(), 0777) != 0)

@@ -38,13 +38,13 @@ std::string failure_words(const Case &bow_case, const HotSpot &spot)
   switch (spot.mode)
   {
   case FailureMode::glue_shear:
-    return "the wood there shearing along the grain";
+    return "wood shearing along the grain there";
   case FailureMode::glue_peel:
-    return splinter ? "the splinter lifting" : "the wood there pulled open";
+    return splinter ? "splinter lifting" : "wood pulling apart across the grain there";
   case FailureMode::glue_mixed:
-    return splinter ? "the splinter lifting and sliding" : "the wood there pulled open and sheared together";
+    return splinter ? "splinter lifting and sliding" : "wood pulling apart and shearing there";
   case FailureMode::patch_growth:
-    return splinter ? "the splinter tearing farther" : "the split growing longer";
+    return splinter ? "splinter tearing farther" : "split growing";
   default:
     return mode_words(spot.mode);
   }
@@ -58,11 +58,11 @@ std::string happening_words(const Case &bow_case, const Event &event)
   switch (event.kind)
   {
   case Event::Kind::glue_past_strength:
-    return "the wood at the end of the split is past its strength";
+    return "the wood at the end of the split would let go";
   case Event::Kind::patch_could_grow:
-    return splinter ? "the splinter has the energy to tear farther" : "the split has the energy to grow longer";
+    return splinter ? "the splinter has the energy to tear farther" : "the split has the energy to grow";
   case Event::Kind::layer_buckles:
-    return splinter ? "the splinter stands off" : "the sliver beside the split buckles off";
+    return splinter ? "the splinter buckles up" : "the sliver over the split buckles";
   default:
     return event_words(event.kind);
   }

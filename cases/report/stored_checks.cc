@@ -12,7 +12,7 @@ namespace
 {
 [[noreturn]] void refuse(const std::string &what)
 {
-  throw std::runtime_error("the results file does not hang together: " + what);
+  throw std::runtime_error("the results file contradicts itself: " + what);
 }
 
 /// lowest: -1 where there may be none.
@@ -31,7 +31,7 @@ public:
   {
     const bool two = bow_case.bow.lower.has_value();
     if (two == results.symmetric)
-      refuse(two ? "one limb's results of a bow of two" : "two limbs' results of a bow of one");
+      refuse(two ? "results of one limb for a bow with two" : "results of two limbs for a bow with one");
     if (results.snapshots.empty() && (results.complete || !results.draw_curve.empty() || !results.worst.empty()))
       refuse("no state of the bow");
     if (results.snapshots.size() > 1 && results.draw_curve.empty())
@@ -52,7 +52,7 @@ private:
   const LimbDescription &limb(LimbName name) const
   {
     if (name == LimbName::lower && results.symmetric)
-      refuse("a lower limb of its own");
+      refuse("a lower limb that the bow does not have");
     return limb_of(bow_case, name);
   }
 
@@ -87,7 +87,7 @@ private:
       const LimbDescription &described = limb(state.limb);
       const std::size_t n = described.laminations.size(), n_lines = described.glue.size();
       if (state.sections.size() < 2)
-        refuse("a limb of no length");
+        refuse("a limb without length");
       for (const FaceState &face : state.faces)
         check_index("lamination", face.lamination, 0, n);
       for (const GlueState &glue : state.glue)

@@ -71,7 +71,7 @@ void write_text_file(const fs::path &path, const std::string &text, Existing exi
   const int how = existing == Existing::refuse ? O_EXCL : O_TRUNC;
   Descriptor file(::open(file_name.c_str(), O_WRONLY | O_CREAT | O_CLOEXEC | how, 0666));
   if (file.get() < 0)
-    throw CannotWrite(path, errno == EEXIST ? "a file of this name is there already" : std::strerror(errno));
+    throw CannotWrite(path, errno == EEXIST ? "a file of that name already exists" : std::strerror(errno));
   try
   {
     write_all(path, file.get(), text);

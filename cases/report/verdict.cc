@@ -147,7 +147,7 @@ LevelName level_name(Verdict::Level level)
   case Verdict::Level::works_hard:
     return {"works_hard", "working hard"};
   case Verdict::Level::fails:
-    return {"fails", "past its strength, by these numbers it fails"};
+    return {"fails", "past its strength: by these numbers it fails"};
   case Verdict::Level::not_finished:
     return {"not_finished", "not finished: no verdict"};
   }
@@ -170,9 +170,9 @@ std::string belly_level_words(double crushing_index)
   if (crushing_index < belly_comfortable_index)
     return "comfortable";
   if (crushing_index < belly_holds_index)
-    return "takes set and should hold";
+    return "takes some set, should hold";
   if (crushing_index < 1.)
-    return "past what a belly likes: look for chrysals (frets)";
+    return "more than a belly likes: look for chrysals (frets)";
   return "will crush";
 }
 
@@ -196,13 +196,13 @@ std::string strength_used(const HotSpot &spot)
 std::string hardest_worked_words(const Case &bow_case, const Verdict &verdict, bool symmetric)
 {
   if (verdict.worst.empty())
-    return "Nothing was judged: no strength is known of any layer.";
+    return "Not judged: no layer has a known strength.";
   // A wooden belly has a lower mark, so the first past its mark need not be the worst.
   const auto past =
       std::find_if(verdict.worst.begin(), verdict.worst.end(), [](const HotSpot &spot) { return !comfortable(spot); });
   const HotSpot &spot = past == verdict.worst.end() ? verdict.worst.front() : *past;
-  return fmt::format("Hardest worked: {} of {} (100 % = it fails): {}.", layer_at(bow_case, spot, symmetric),
-                     spot.mode == FailureMode::belly_crushing ? "what it bears in bending" : "its strength",
+  return fmt::format("Hardest worked: {} of {} (100 % = fails): {}.", layer_at(bow_case, spot, symmetric),
+                     spot.mode == FailureMode::belly_crushing ? "its bending strength" : "its strength",
                      failure_words(bow_case, spot));
 }
 
@@ -211,7 +211,7 @@ std::string sides_words(const Case &bow_case, const Verdict &verdict, bool symme
   std::string text;
   const auto add = [&](const std::string &name, const std::optional<HotSpot> &spot)
   {
-    const std::string at = spot ? layer_at(bow_case, *spot, symmetric) : "not judged, for want of a strength";
+    const std::string at = spot ? layer_at(bow_case, *spot, symmetric) : "not judged (no known strength)";
     // A layer may itself be called "back".
     text += (text.empty() ? "" : "; ") + (spot && layer_name(bow_case, *spot) == name ? at : name + ": " + at);
   };
@@ -232,13 +232,13 @@ std::string balance_words(const Case &bow_case, const Verdict &verdict, bool sym
   constexpr double alike = 0.05; // [1] closer than wood is known
   const double back = verdict.back->index, belly = verdict.belly->index;
   if (std::abs(back - belly) < alike)
-    return text + " Back and belly work alike; a back breaks without warning.";
+    return text + " Back and belly work about equally; a back breaks without warning.";
   if (back > belly)
-    return text + " The back governs, and a back breaks without warning.";
+    return text + " The back works harder, and a back breaks without warning.";
   return text +
-         (of_wood(bow_case, *verdict.belly) ? " The belly governs; wood shows chrysals or set before it fails."
-                                            : " The belly governs.") +
-         (comfortable(*verdict.back) ? "" : " But the back is near its limit too, and it breaks without warning.");
+         (of_wood(bow_case, *verdict.belly) ? " The belly works harder; wood shows chrysals or set before it fails."
+                                            : " The belly works harder.") +
+         (comfortable(*verdict.back) ? "" : " But the back is near its limit too, and a back breaks without warning.");
 }
 
 std::string verdict_sentence(const Case &bow_case, const DrawResults &results, Units units)
@@ -246,10 +246,10 @@ std::string verdict_sentence(const Case &bow_case, const DrawResults &results, U
   const Verdict verdict = verdict_of(bow_case, results);
   std::string text;
   if (!results.complete)
-    text = "The run is not finished. The stage that failed: " + results.failed_stage + ". Reason: " + results.reason +
-           ". What follows is the bow as far as it went. ";
+    text = "The run did not finish. Failed stage: " + results.failed_stage + ". Reason: " + results.reason +
+           ". The numbers are for the last draw it reached. ";
   if (!(results.draw_weight > 0.))
-    return text + "It was not drawn: there is no weight to tell.";
+    return text + "The bow was not drawn, so it has no draw weight.";
   text +=
       fmt::format("{} at {} of draw. {}", told(results.draw_weight, told_force, units),
                   draw_told(bow_case, results.draw_length, units), hardest_worked_words(bow_case, verdict, results.symmetric));

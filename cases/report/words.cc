@@ -115,7 +115,7 @@ std::string caution_about(const std::string &title, const std::map<std::string, 
       return "the " + what + " of " + title + " used here has no stated source";
     worst = std::max(worst, doubt(found->second.provenance));
   }
-  constexpr const char *words[] = {"", "is derived, not measured", "is remembered, not looked up", "is an estimate"};
+  constexpr const char *words[] = {"", "is derived, not measured", "is from memory, with no source", "is an estimate"};
   return worst == 0 ? std::string() : "the " + what + " of " + title + " used here " + words[worst];
 }
 } // namespace
@@ -139,41 +139,41 @@ std::string mode_words(FailureMode mode)
   switch (mode)
   {
   case FailureMode::tension_along:
-    return "break in tension along the grain";
+    return "tension break along the grain";
   case FailureMode::compression_along:
-    return "crushing along the grain";
+    return "compression failure along the grain";
   case FailureMode::across_tension:
-    return "splitting, pulled open across the grain";
+    return "splitting (tension across the grain)";
   case FailureMode::across_compression:
     return "crushing across the grain";
   case FailureMode::shear:
-    return "splitting, sheared along the grain";
+    return "splitting (shear along the grain)";
   case FailureMode::rolling_shear:
-    return "splitting, sheared across the grain (rolling shear)";
+    return "splitting (rolling shear)";
   case FailureMode::interaction:
-    return "tension, compression and shear together (Tsai-Wu)";
+    return "tension, compression and shear combined (Tsai-Wu)";
   case FailureMode::belly_set:
-    return "set of the belly";
+    return "belly taking set";
   case FailureMode::belly_crushing:
-    return "crushing of the belly";
+    return "compression failure of the belly";
   case FailureMode::glue_shear:
-    return "shearing of the glue line";
+    return "delamination (glue line in shear)";
   case FailureMode::glue_peel:
-    return "lifting, glue line pulled open";
+    return "delamination (glue line in peel)";
   case FailureMode::glue_mixed:
-    return "lifting, glue line pulled open and sheared together";
+    return "delamination (peel and shear combined)";
   case FailureMode::patch_growth:
-    return "the open patch growing longer";
+    return "open patch growing";
   case FailureMode::edge_growth:
-    return "the glue beginning to part from its edge";
+    return "delamination starting at an edge";
   case FailureMode::splinter:
-    return "a splinter lifting, slanting grain pulled open and sheared";
+    return "splinter lifting (tension and shear across slanting grain)";
   case FailureMode::slanting_grain:
     return "break across slanting grain (Norris)";
   case FailureMode::knot_cracks:
-    return "a knot pulled apart";
+    return "knot cracking";
   case FailureMode::wrap_breaks:
-    return "the thread of the wrap torn";
+    return "wrap thread breaking";
   }
   return "failure";
 }
@@ -256,7 +256,7 @@ std::string limb_key(LimbName limb)
 
 std::string limb_words(LimbName limb, bool symmetric)
 {
-  return symmetric ? "either limb" : limb_key(limb) + " limb";
+  return symmetric ? "both limbs" : limb_key(limb) + " limb";
 }
 
 std::string face_words(Face face)
@@ -292,16 +292,15 @@ std::string side_words(double z)
 
 std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric, Units units)
 {
-  auto text = fmt::format("{}, {} from the middle of the handle, ", limb_words(spot.limb, symmetric),
-                          told(spot.station, told_draw, units));
+  auto text = fmt::format("{}, {} from center, ", limb_words(spot.limb, symmetric), told(spot.station, told_draw, units));
   // Across the width, of a solid.
   const double across = std::abs(spot.across);
   // Of a limb whose halves are alike either edge will do; of such a solid only one half is there.
   const std::string edge = limb_of(bow_case, spot.limb).even_across() ? "an edge" : "the edge on " + side_words(spot.across);
   const std::string where = bow_case.solve.dimension == 2 ? ""
-                            : across < 0.05               ? ", in the middle of the width"
+                            : across < 0.05               ? ", at mid-width"
                             : across > 0.95               ? ", at " + edge
-                                            : fmt::format(", {:.0f} % of the way from the middle to {}", 100. * across, edge);
+                                            : fmt::format(", {:.0f} % of the way from mid-width to {}", 100. * across, edge);
   if (spot.glue_line >= 0)
     return text + (in_split(bow_case, spot) ? "" : "glue line ") + layer_name(bow_case, spot) + where;
   text += layer_name(bow_case, spot);
@@ -320,27 +319,27 @@ EventName event_name(Event::Kind kind)
   switch (kind)
   {
   case Event::Kind::first_yield:
-    return {"first_yield", "wood begins to yield in compression"};
+    return {"first_yield", "wood starts to take set (yields in compression)"};
   case Event::Kind::yielded_tenth:
-    return {"yielded_tenth", "a tenth of a section has yielded"};
+    return {"yielded_tenth", "a tenth of the cross section has taken set"};
   case Event::Kind::yielded_quarter:
-    return {"yielded_quarter", "a quarter of a section has yielded"};
+    return {"yielded_quarter", "a quarter of the cross section has taken set"};
   case Event::Kind::yielded_half:
-    return {"yielded_half", "half of a section has yielded"};
+    return {"yielded_half", "half of the cross section has taken set"};
   case Event::Kind::belly_crushes:
-    return {"belly_crushes", "the belly crushes"};
+    return {"belly_crushes", "the belly fails in compression"};
   case Event::Kind::tension_break:
     return {"tension_break", "a layer breaks in tension"};
   case Event::Kind::glue_past_strength:
-    return {"glue_past_strength", "a glue line is past its strength"};
+    return {"glue_past_strength", "a glue line would let go"};
   case Event::Kind::patch_could_grow:
-    return {"patch_could_grow", "the open patch has the energy to grow longer"};
+    return {"patch_could_grow", "the open patch has the energy to grow"};
   case Event::Kind::glue_parts:
-    return {"glue_parts", "glue lets go"};
+    return {"glue_parts", "a glue line lets go"};
   case Event::Kind::layer_buckles:
-    return {"layer_buckles", "the loose layer buckles off"};
+    return {"layer_buckles", "the loose layer buckles"};
   case Event::Kind::grows_by_itself:
-    return {"grows_by_itself", "a glue line opens by itself, without more draw"};
+    return {"grows_by_itself", "a glue line keeps opening without more draw"};
   }
   return {"", ""};
 }

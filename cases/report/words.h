@@ -15,7 +15,7 @@ const LimbDescription &limb_of(const Case &bow_case, LimbName limb);
 /// The material of the lamination that a spot lies in; null for glue and wraps.
 const Material *material_of(const Case &bow_case, const HotSpot &spot);
 
-/// The mode as a bowyer says it, for example "break in tension along the grain".
+/// The mode as a bowyer says it, for example "tension break along the grain".
 std::string mode_words(FailureMode mode);
 /// The mode as scripts read it, for example "tension_along".
 std::string mode_key(FailureMode mode);
@@ -23,13 +23,13 @@ std::string mode_key(FailureMode mode);
 std::optional<FailureMode> mode_of_key(const std::string &key);
 /// "upper", "lower".
 std::string limb_key(LimbName limb);
-/// "upper limb", or "either limb" where both are alike.
+/// "upper limb", or "both limbs" where both are alike.
 std::string limb_words(LimbName limb, bool symmetric);
 std::string face_words(Face face);
 
 /// The lamination's name, or "A | B" for the glue between A and B (belly side first).
 std::string layer_name(const Case &bow_case, const HotSpot &spot);
-/// "upper limb, 11.0 in from the middle of the handle, belly glass, belly face".
+/// "upper limb, 11.0 in from center, belly glass, belly face".
 std::string place_words(const Case &bow_case, const HotSpot &spot, bool symmetric, Units units = Units::trade);
 
 /// "the belly begins to yield", ...; and as scripts read it, "first_yield".

@@ -20,9 +20,9 @@ VariantName name_of(BowBeside kind)
   switch (kind)
   {
   case BowBeside::sound:
-    return {"sound", "sound"};
+    return {"sound", "without flaws"};
   case BowBeside::as_found:
-    return {"as_found", "as found"};
+    return {"as_found", "before the repair"};
   }
   return {};
 }

@@ -63,17 +63,16 @@ BatchBow draw_one_of_batch(const Case &bow_case, const std::vector<Tolerance> &t
 BatchFolder::BatchFolder(std::filesystem::path folder, const Case &bow_case, const BatchPlan &plan) : place(std::move(folder))
 {
   std::filesystem::create_directories(place);
-  const std::string mark =
-      fmt::format("# One batch: this case, this scatter, this seed.\n# Of each bow: weight, belly, back, glue and worst "
-                  "index, mass, comfortable.\n# seed = {}\n{}\n{}",
-                  plan.seed, scatter_words(plan.sizes), bow_case.resolved);
+  const std::string mark = fmt::format("# One batch: this case, this scatter, this seed.\n# Of each bow: weight, belly, back, "
+                                       "glue and worst index, mass, comfortable.\n# seed = {}\n{}\n{}",
+                                       plan.seed, scatter_words(plan.sizes), bow_case.resolved);
   const std::filesystem::path file = place / "batch.txt";
   if (std::filesystem::exists(file))
   {
     if (read_text_file(file) != mark)
       throw std::runtime_error(
           place.string() +
-          " holds a batch of another case, scatter, seed or version of this program; name another folder with --out");
+          " holds a batch of another bow file, scatter, seed or program version; name another folder with --out");
     return;
   }
   write_text_file(file, mark);

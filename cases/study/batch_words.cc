@@ -53,18 +53,17 @@ std::string batch_words(const Case &bow_case, const BatchPlan &plan, const std::
 {
   const BatchStatistics s = statistics_of(bows, aim);
   std::string text = (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
-  text +=
-      "  " + wrapped(fmt::format("Of {} bows built alike, {:.0f} % come within 2 lb of {} at {}. They weigh {} on average, 2 in "
-                                 "3 within {:.1f} lb of that.",
-                                 bows.size(), 100. * s.share_within, number(aim, pound_force, "lb", 1),
-                                 draw_told(bow_case, bow_case.bow.full_draw), number(s.mean, pound_force, "lb", 1),
-                                 s.deviation / pound_force),
-                     2);
+  text += "  " + wrapped(fmt::format("Of {} bows built to the same design, {:.0f} % come within 2 lb of {} at {}. The average is "
+                                     "{}; 2 in 3 are within {:.1f} lb of it.",
+                                     bows.size(), 100. * s.share_within, number(aim, pound_force, "lb", 1),
+                                     draw_told(bow_case, bow_case.bow.full_draw), number(s.mean, pound_force, "lb", 1),
+                                     s.deviation / pound_force),
+                         2);
   text += "\n  " +
-          wrapped(fmt::format("{:.0f} % are comfortable at that draw, {:.0f} % are somewhere past their strength{}.{}",
+          wrapped(fmt::format("{:.0f} % are comfortable at that draw; {:.0f} % are past their strength somewhere{}.{}",
                               100. * s.share_comfortable, 100. * s.share_above_one,
                               s.n_failed > 0 ? fmt::format(", counting {} that could not be drawn", s.n_failed) : std::string{},
-                              s.n_drawn > 0 ? fmt::format(" In {:.0f} % of those drawn the back governs, not the belly.",
+                              s.n_drawn > 0 ? fmt::format(" In {:.0f} % of those drawn the back works harder than the belly.",
                                                           100. * s.share_back_governs)
                                             : std::string{}),
                   2) +
@@ -73,8 +72,8 @@ std::string batch_words(const Case &bow_case, const BatchPlan &plan, const std::
   {
     const double whole = linear->deviation();
     text += "\n  " +
-            wrapped(fmt::format("What matters most for the weight, to first order (together {}; one deviation of each, what it "
-                                "does, and its share of the variance):",
+            wrapped(fmt::format("What moves the weight most (all together {}; good for small changes only). Each line: one "
+                                "standard deviation, what it does to the weight, and its part of the variance.",
                                 number(whole, pound_force, "lb", 2)),
                     2) +
             "\n";
@@ -89,18 +88,18 @@ std::string batch_words(const Case &bow_case, const BatchPlan &plan, const std::
                           linear->effects[t] / pound_force, 100. * std::pow(linear->effects[t] / whole, 2));
     }
   }
-  text += fmt::format("\n  Scatter taken, standard deviations, seed {}:\n", plan.seed);
+  text += fmt::format("\n  Scatter used (standard deviations; seed {}):\n", plan.seed);
   const std::string sizes = scatter_words(plan.sizes);
   for (std::size_t from = 0; from < sizes.size(); from = sizes.find('\n', from) + 1)
     text += "    " + sizes.substr(from, sizes.find('\n', from) - from) + "\n";
   return text + "  " +
-         wrapped(
-             "Wood's come from tables of whole species (FPL 2010, Table 5-6); strips from one board, or weighed and flexed ones, "
-             "scatter less: state your own with --scatter. wood_strength is that of compression along the grain; tension, shear "
-             "and what is across the grain scatter by more or less as in that table. A stiff piece is a strong one: strength and "
-             "modulus of a piece correlate (JCSS 2006: 0.6 along the grain, 0.4 in shear and across it). What a modulus does to "
-             "the weight includes the strength that goes with it, what a strength does is what is left at a given modulus.",
-             2) +
+         wrapped("The figures for wood come from tables of whole species (FPL 2010, Table 5-6). Strips from one board, or strips "
+                 "you weighed and flexed, scatter less: state your own with --scatter. Compression along the grain scatters by "
+                 "wood_strength; tension, shear and strength across the grain scatter more or less, as in that table. A stiff "
+                 "piece is a strong one: the two correlate (JCSS 2006: 0.6 along the grain, 0.4 in shear and across it). The "
+                 "effect of a modulus on the weight includes the strength that goes with it; the effect of a strength is what is "
+                 "left at a given modulus.",
+                 2) +
          "\n";
 }
 } // namespace limbwright

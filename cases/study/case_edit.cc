@@ -165,7 +165,7 @@ std::string as_cell(const toml::table &head, bool station, const std::string &va
     if (size.error.empty() && wanted.error.empty())
       return fmt::format("{:.10g}", wanted.value / size.value);
   }
-  error = fmt::format("'{}' is no number in {}, the unit of that column", value, unit.empty() ? "the column's unit" : unit);
+  error = fmt::format("'{}' is not a number in {}, the unit of that column", value, unit.empty() ? "the column's unit" : unit);
   return {};
 }
 
@@ -189,7 +189,7 @@ EditedCase exchange(const std::string &text, const Path &path, const std::string
   }
   catch (const toml::parse_error &failure)
   {
-    return {{}, std::string("the case is not TOML: ") + std::string(failure.description())};
+    return {{}, std::string("the bow file is not TOML: ") + std::string(failure.description())};
   }
   const auto nodes = follow(document, path);
   if (nodes.size() == path.size() + 1)
@@ -225,7 +225,7 @@ EditedCase exchange(const std::string &text, const Path &path, const std::string
             {}};
   const std::string where = words_of(Path(path.begin(), path.begin() + static_cast<std::ptrdiff_t>(nodes.size()) - 1));
   return {{},
-          fmt::format("the case has no {}: {}{}", words_of(path), where.empty() ? "" : "in " + where + ", ",
+          fmt::format("the bow file has no {}: {}{}", words_of(path), where.empty() ? "" : "in " + where + ", ",
                       advice(*nodes.back(), path[nodes.size() - 1]))};
 }
 } // namespace
@@ -240,7 +240,7 @@ EditedCase with_value(const std::string &case_text, const std::string &path, con
   }
   catch (const toml::parse_error &failure)
   {
-    return {{}, std::string("the case is not TOML: ") + std::string(failure.description())};
+    return {{}, std::string("the bow file is not TOML: ") + std::string(failure.description())};
   }
   for (const Path &place : places)
     if (place.empty())

@@ -45,7 +45,7 @@ std::string patch_told(const InchMargin &margin)
 {
   if (std::isnan(margin.patch))
     return "any";
-  return fmt::format("{:.2f} in {}", margin.patch / inch, margin.lifts ? "(lifts)" : "(slides)");
+  return fmt::format("{:.2f} in {}", margin.patch / inch, margin.lifts ? "(peel)" : "(shear)");
 }
 
 /// Of one layer the inch where least is allowed; null where nothing is limited.
@@ -114,8 +114,8 @@ std::string limb_table(const Case &bow_case, const MarginMap &map, LimbName limb
                           strength_used((*worst)->index), slope == nullptr ? "any" : slope_words(slope->run_out),
                           where_words(slope), knot == nullptr ? "any" : knot_words(*knot), where_words(knot));
     }
-  text += fmt::format("\n  {:<26}{:>14}{:>11}  {:>11} {:>6}   {:>16} {:>6}\n", "Glue, what touches what", "stations", "worst now",
-                      "least bond", "at", "open patch", "at");
+  text += fmt::format("\n  {:<26}{:>14}{:>11}  {:>11} {:>6}   {:>16} {:>6}\n", "Glue between", "in from center", "worst now",
+                      "bond needed", "at", "open patch", "at");
   const LimbDescription &described = limb_of(bow_case, limb);
   for (const GlueStretch &stretch : glue_stretches(LimbShape(described)))
   {
@@ -184,30 +184,28 @@ std::string margin_words(const Case &bow_case, const MarginMap &map)
   std::string text = (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
   if (!map.complete)
     return text + "  " + wrapped("The bow cannot be drawn: " + map.reason + ".", 2) + "\n";
-  text +=
-      "  " +
-      wrapped(fmt::format("The largest fault that leaves every layer at or below {:.0f} % of its strength at {}, one at a time, "
-                          "where each bears least of it. Inches are from the middle of the handle.",
-                          map.level / percent, draw_told(bow_case, bow_case.bow.full_draw)),
-              2) +
-      "\n\n";
+  text += "  " +
+          wrapped(fmt::format("The largest single fault that keeps every layer within {:.0f} % of its strength at {}, at the "
+                              "spot that can take the least. 'At' is in from center.",
+                              map.level / percent, draw_told(bow_case, bow_case.bow.full_draw)),
+                  2) +
+          "\n\n";
   if (!bow_case.bow.lower)
     text += limb_table(bow_case, map, LimbName::upper);
   else
     text += "  UPPER LIMB\n" + limb_table(bow_case, map, LimbName::upper) + "\n  LOWER LIMB\n" +
             limb_table(bow_case, map, LimbName::lower);
   return text + "\n  " +
-         wrapped(
-             "These are bounds from the sound bow, on the safe side: run-out is over the whole width and beyond what is "
-             "described; a knot is through the lamination, with nothing in its place, and the grain flows around it: where that "
-             "grain would break, however small the knot, none is told (of a hole through straight grain, bored or a worm's, the "
-             "table of every inch has the size); an open patch goes over the whole width, its faces five thousandths apart in "
-             "the middle. Draw the bow with the fault in it before giving a piece up. Handle, nock and ends of laminations are "
-             "left out." +
-                 std::string(flawed(bow_case.bow.upper) || (bow_case.bow.lower && flawed(*bow_case.bow.lower))
-                                 ? " The flaws that the case has are left out as well: 'limbwright draw' says what they do."
-                                 : ""),
-             2) +
+         wrapped("These limits come from the sound bow and are on the safe side. Run-out is over the whole width, on top of what "
+                 "the bow file describes. A knot goes through the lamination, counts as a hole, and the grain flows around it. "
+                 "Where that grain would break however small the knot, the limit is 'none'. (For a hole through straight grain, "
+                 "bored or a worm's, see the table of every inch.) An open patch goes over the whole width, its faces 0.005 in "
+                 "apart in the middle. Draw the bow with the fault in it before you give a piece up. Handle, nock and lamination "
+                 "ends are left out." +
+                     std::string(flawed(bow_case.bow.upper) || (bow_case.bow.lower && flawed(*bow_case.bow.lower))
+                                     ? " So are the flaws in the bow file: 'limbwright draw' shows what they do."
+                                     : ""),
+                 2) +
          "\n";
 }
 } // namespace limbwright

@@ -174,7 +174,7 @@ public:
     for (Eigen::Index j = 0; j < inputs(); ++j)
       residual[n_measured() + j] = (f[j] - 1.) / moduli[static_cast<std::size_t>(j)].expected;
     if (told)
-      told(fmt::format("misfit {:.3g}", residual.norm()));
+      told(fmt::format("full run {}", solutions));
     return 0;
   }
   int df(const Eigen::VectorXd &q, Eigen::MatrixXd &jacobian)
@@ -287,7 +287,7 @@ ModulusFit fit_moduli(const Case &bow_case, const ScatterSizes &expected, const 
     fit.interrupted = stop != nullptr && stop->load();
     fit.solutions = misfit.solutions;
     if (!complete)
-      fit.reason = "the bow cannot be drawn to where it was weighed: " + misfit.reason;
+      fit.reason = "the bow cannot be drawn to the length at which it was weighed: " + misfit.reason;
     return fit;
   };
   const Eigen::VectorXd before = misfit.measured_by_model(Eigen::VectorXd::Ones(misfit.inputs()));
@@ -340,12 +340,12 @@ std::string fitted_text(const std::string &case_text, const Case &bow_case, cons
     {
       // The conditions of the source stay: by them the moisture counts.
       const auto source = old.sources.find(key);
-      const EditedCase edited = with_value(
-          text, table + "." + key,
-          fmt::format("{{value = \"{:.7g} GPa\", provenance = \"derived\", source = \"{:.4f} times what was taken before, "
-                      "fitted to measurements of this bow\", conditions = \"{}\"}}",
-                      value / gigapascal, modulus.factor,
-                      source == old.sources.end() ? std::string{} : source->second.conditions));
+      const EditedCase edited =
+          with_value(text, table + "." + key,
+                     fmt::format("{{value = \"{:.7g} GPa\", provenance = \"derived\", source = \"fitted to measurements of this "
+                                 "bow, {:.4f} times the value before\", conditions = \"{}\"}}",
+                                 value / gigapascal, modulus.factor,
+                                 source == old.sources.end() ? std::string{} : source->second.conditions));
       if (!edited.error.empty())
         throw std::logic_error("a fitted modulus cannot be written: " + edited.error);
       text = edited.text;

@@ -26,31 +26,27 @@ std::string remarks(const ModulusFit &fit)
   for (const FittedModulus &m : fit.moduli)
   {
     if (m.at_bound())
-      text +=
-          paragraph(fmt::format("{} is AT THE BOUND of what was looked through ({:+.0f} to {:+.0f} %): the measurements ask for "
-                                "more than the material can be. Something else is not as described.",
-                                m.material, 100. * (m.lowest - 1.), 100. * (m.highest - 1.)));
+      text += paragraph(fmt::format("{} is AT THE LIMIT of the search ({:+.0f} to {:+.0f} %): the measurements ask for more than "
+                                    "the material can be. Something else is not as described.",
+                                    m.material, 100. * (m.lowest - 1.), 100. * (m.highest - 1.)));
     else if (m.implausible())
-      text +=
-          paragraph(fmt::format("{} is IMPLAUSIBLE: more than two deviations from the table. Measure thicknesses, brace height "
-                                "and draw length again before believing it; half a hundredth of an inch in a core is some five "
-                                "per cent of its stiffness.",
-                                m.material));
+      text += paragraph(
+          fmt::format("{} is IMPLAUSIBLE: more than two standard deviations off the table. Measure thicknesses, brace height and "
+                      "draw length again before you believe it; 0.005 in of core is about 5 % of its stiffness.",
+                      m.material));
     else if (m.not_told())
-      text +=
-          paragraph(fmt::format("The measurements tell next to nothing of {}: it stays about as the table has it.", m.material));
+      text += paragraph(fmt::format("The measurements say almost nothing about {}: it stays close to the table.", m.material));
   }
   for (const auto &[i, j] : fit.not_apart)
-    text += paragraph(fmt::format("The measurements CANNOT TELL {} FROM {}: more of one and less of the other would measure the "
-                                  "same. What was found was shared out by how much each usually scatters. Flex a strip of one of "
-                                  "them to part them.",
-                                  fit.moduli[i].material, fit.moduli[j].material));
+    text += paragraph(
+        fmt::format("The measurements CANNOT TELL {} FROM {}: more of one and less of the other would measure the same. The "
+                    "change was split by how much each usually scatters. Flex a strip of one of them to separate the two.",
+                    fit.moduli[i].material, fit.moduli[j].material));
   for (const FittedMeasurement &one : fit.measurements)
     if (std::abs(one.off()) > 3.)
-      text +=
-          paragraph(fmt::format("The {} DOES NOT FIT: off by {:.0f} times its accuracy. Measure it again, or look for what else "
-                                "is not as described.",
-                                one.words, std::abs(one.off())));
+      text += paragraph(fmt::format("The {} DOES NOT FIT: off by {:.0f} times its accuracy. Measure it again, or look for "
+                                    "something that is not as described.",
+                                    one.words, std::abs(one.off())));
   return text;
 }
 } // namespace
@@ -68,10 +64,10 @@ std::string modulus_fit_words(const Case &bow_case, const ModulusFit &fit)
   for (const FittedMeasurement &one : fit.measurements)
     text += fmt::format("  {:<26}{:>12}{:>12}{:>12}{:>+12.1f}\n", one.words, value_words(one, one.measured),
                         value_words(one, one.before), value_words(one, one.after), one.off());
-  text += paragraph("Off by: in the accuracy of each. Known to, expected: standard deviations after and before measuring; those "
-                    "expected are of species and products, state others with --scatter.");
+  text += paragraph("Off by: in multiples of each accuracy. Known to, expected: standard deviations after and before measuring. "
+                    "The expected ones are for species and products; state your own with --scatter.");
   const std::string found = remarks(fit);
   text += found.empty() ? std::string{} : "\n" + found;
-  return text + fmt::format("\n  Found in {} whole solutions. Strengths stay as they were.\n", fit.solutions);
+  return text + fmt::format("\n  Found in {} full runs. Strengths stay as they were.\n", fit.solutions);
 }
 } // namespace limbwright

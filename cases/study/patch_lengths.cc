@@ -28,8 +28,7 @@ void check_room(const LimbDescription &limb, const PatchName &which, const GlueP
   const double middle = 0.5 * (longest.from + longest.to);
   if (!runs_through(glue_stretches(LimbShape(limb)), which.glue_line, longest.from, longest.to))
     throw std::invalid_argument(
-        fmt::format("a patch of {:.2f} in about its middle at {:.2f} in does not lie on its glue line, for "
-                    "what is glued there ends before",
+        fmt::format("a patch of {:.2f} in centered at {:.2f} in runs off its glue line: a layer ends there",
                     (longest.to - longest.from) / inch, middle / inch));
   const auto &patches = limb.glue[which.glue_line].patches;
   for (std::size_t i = 0; i < patches.size(); ++i)
@@ -182,10 +181,9 @@ std::string falling_words(const PatchLengths &found)
       continue;
     const PatchEnd &before = *shorter.worse_end(), &after = *longer.worse_end();
     return fmt::format(
-        "At {:.2f} in the index is lower than at {:.2f} in. The gap is the same at every length, so that the shorter "
-        "a patch is the steeper its faces stand to each other at its ends: there {:.0f} % of the energy is "
-        "opening, against {:.0f} % in the longer one, and opening takes less to grow than sliding. Where a patch "
-        "is longer still shear, or a layer that begins to buckle, takes the index up again.\n",
+        "A patch of {:.2f} in uses less of its strength than one of {:.2f} in. The gap is the same at every length, so a shorter "
+        "patch opens at a steeper angle at its ends. There {:.0f} % of the energy is opening, against {:.0f} % in the longer "
+        "one, and opening takes less energy than shear. At greater lengths shear, or a buckling layer, takes the % up again.\n",
         longer.length / inch, shorter.length / inch, 100. * (1. - before.sliding_share()), 100. * (1. - after.sliding_share()));
   }
   return {};
@@ -201,18 +199,17 @@ std::string bound_words(const PatchLengths &found)
     return std::any_of(found.rows.begin(), found.rows.end(),
                        [&](const PatchAtLength &row) { return row.length <= found.bound && is(row); });
   };
-  std::string text =
-      fmt::format("By the bounds of 'limbwright margins', from the bow without the patch, one of {:.2f} in about here "
-                  "comes to an index of one, its faces five thousandths apart. ",
-                  found.bound / inch);
+  std::string text = fmt::format("By the limits of 'limbwright margins' (from the bow without the patch, faces 0.005 in apart), "
+                                 "a patch of {:.2f} in here reaches 100 %. ",
+                                 found.bound / inch);
   if (within([](const PatchAtLength &row) { return row.could_grow(); }))
-    text += "That is too long: a shorter one that was solved could grow. Count on the solutions. A bound takes either layer as a "
-            "strut in the shape that the bow has without the patch.";
+    text += "That is too long: a shorter one that was run could grow. Trust the runs. The limit treats each layer as a strut, in "
+            "the shape that the bow has without the patch.";
   else if (within([](const PatchAtLength &row) { return row.holds(); }))
-    text +=
-        "No patch up to that length that was solved could grow. A bound is on the safe side: it takes the layer to be pressed as "
-        "hard, and the shear to gather as fully, as without the patch.";
-  return text + " The table of 'margins' shows the tightest inch of a whole glue line, which may be another, at its own level.\n";
+    text += "No patch that was run up to that length could grow. The limit is on the safe side: it keeps compression and shear "
+            "as high as without the patch.";
+  return text + " The table of 'margins' shows the tightest inch of a whole glue line, which may be another one, at its own % of "
+                "strength.\n";
 }
 } // namespace
 
@@ -222,17 +219,18 @@ std::string patch_lengths_words(const Case &bow_case, const PatchLengths &found)
   names.limb = found.limb;
   names.glue_line = found.glue_line;
   names.station = found.middle;
-  std::string text = fmt::format("Open patch in the glue line {}, about {:.2f} in from the middle of the handle\n\n",
-                                 layer_name(bow_case, names), found.middle / inch);
-  text += "  patch   weight    used at the end     energy it frees, in-lb per sq in     loose layer\n"
-          "     in       lb   handle      tip       handle         tip      takes      buckles\n";
+  std::string text =
+      fmt::format("Open patch in the glue line {}, {:.2f} in from center\n\n", layer_name(bow_case, names), found.middle / inch);
+  text += "  patch   weight    used at the end     energy released, in-lb per sq in     loose layer\n"
+          "     in       lb   handle      tip       handle         tip    to grow      buckles\n";
   for (const PatchAtLength &row : found.rows)
   {
     if (!row.complete)
     {
-      const std::string so_far = std::isnan(row.reached) ? std::string()
-                                                         : fmt::format("; it was drawn to {}, with an index of {:.2f} there",
-                                                                       draw_told(bow_case, row.reached), row.index());
+      const std::string so_far =
+          std::isnan(row.reached)
+              ? std::string()
+              : fmt::format("; drawn to {}, {} used there", draw_told(bow_case, row.reached), strength_used(row.index()));
       text += fmt::format("  {:5.2f}  {}\n", row.length / inch, wrapped("not finished: " + row.reason + so_far, 9, 80));
       continue;
     }
@@ -245,36 +243,32 @@ std::string patch_lengths_words(const Case &bow_case, const PatchLengths &found)
                         energy(row.tip_end),
                         worse ? fmt::format("{:.1f}", worse->toughness / inch_pound_per_square_inch) : std::string("-"),
                         !row.buckles          ? std::string("no")
-                        : row.buckles->braced ? std::string("when strung")
+                        : row.buckles->braced ? std::string("at brace")
                                               : "at " + draw_told(bow_case, row.buckles->draw));
   }
   text += "\n";
   const auto anyone = [&](auto is) { return std::any_of(found.rows.begin(), found.rows.end(), is); };
   if (const auto critical = found.critical())
-    text += wrapped(fmt::format("Critical length: between {:.2f} and {:.2f} in ({:.0f} and {:.0f} mm), both solved. A longer one "
-                                "has the energy to grow by itself by full draw.",
+    text += wrapped(fmt::format("Critical length: between {:.2f} and {:.2f} in ({:.0f} and {:.0f} mm), both run. A longer patch "
+                                "has the energy to grow before full draw.",
                                 critical->first / inch, critical->second / inch, critical->first / millimetre,
                                 critical->second / millimetre),
                     0);
   else if (anyone([](const PatchAtLength &row) { return row.could_grow(); }))
-    text += wrapped("The shortest length that was solved has the energy to grow by itself by full draw: the critical length is "
-                    "shorter.",
-                    0);
+    text += wrapped("Even the shortest length run has the energy to grow before full draw: the critical length is shorter.", 0);
   else if (anyone([](const PatchAtLength &row) { return !row.complete; }))
-    text +=
-        wrapped("No length solved has the energy to grow by itself as far as it was drawn; of those that were not finished the "
-                "study says nothing.",
-                0);
+    text += wrapped("No length run has the energy to grow as far as it was drawn. The study says nothing about the lengths that "
+                    "did not finish.",
+                    0);
   else
-    text += "No length solved has the energy to grow by itself up to full draw.";
+    text += "No length run has the energy to grow up to full draw.";
   for (const std::string &more : {falling_words(found), bound_words(found)})
     if (!more.empty())
       text += "\n" + wrapped(more, 0);
   return text + "\n" +
-         wrapped("Used: the root of the energy freed over the energy that parting the glue takes; at 100 % it grows. It supposes "
-                 "that the glue "
-                 "softens over a length that is short beside the patch: of a patch as short as that, it says too much. These are "
-                 "estimates for a maker's judgement.",
+         wrapped("Used: the square root of the energy released over the energy it takes to open the glue; at 100 % the patch "
+                 "grows. This assumes the glue softens over a length much shorter than the patch; for a very short patch the % "
+                 "is too high. These are estimates for a maker's judgment.",
                  0) +
          "\n";
 }

@@ -12,7 +12,7 @@ std::string left_words(double seconds)
 std::string PiecesDone::words(std::size_t done) const
 {
   const double spent = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-  const std::string text = fmt::format("{} of {}", done, pieces);
+  const std::string text = fmt::format("{} of {} done", done, pieces);
   if (done == 0 || done >= pieces)
     return text;
   return text + left_words(spent * static_cast<double>(pieces - done) / static_cast<double>(done));

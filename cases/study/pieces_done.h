@@ -13,7 +13,7 @@ class PiecesDone
 {
 public:
   explicit PiecesDone(std::size_t n_pieces) : pieces(n_pieces) {}
-  /// "5 of 64, about 40 s left"
+  /// "5 of 64 done, about 40 s left"
   std::string words(std::size_t done) const;
 
 private:

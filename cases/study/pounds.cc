@@ -101,7 +101,7 @@ struct Way
 
 std::string thousandths(const char *verb_less, const char *verb_more, double amount)
 {
-  return fmt::format("{} {:.4f} in", amount < 0. ? verb_less : verb_more, std::abs(amount) / inch);
+  return fmt::format("{:.4f} in {}", std::abs(amount) / inch, amount < 0. ? verb_less : verb_more);
 }
 
 // What the most of it does, where that is less than was asked for. rate: [N] per amount.
@@ -150,9 +150,9 @@ std::vector<Way> ways_of(const Case &bow_case)
                     },
                     -1e-5, 0.5,
                     [](double amount) { return fmt::format("{:.0f} % narrower than the belly", -amount / percent); }});
-  ways.push_back({"other brace height", [](Case &moved, double amount) { moved.bow.brace_height += amount; }, 1e-5, 1.5 * inch,
-                  [](double amount)
-                  { return fmt::format("{:.2f} in {}", std::abs(amount) / inch, amount < 0. ? "lower" : "higher"); }});
+  ways.push_back(
+      {"change the brace height", [](Case &moved, double amount) { moved.bow.brace_height += amount; }, 1e-5, 1.5 * inch,
+       [](double amount) { return fmt::format("{:.2f} in {}", std::abs(amount) / inch, amount < 0. ? "lower" : "higher"); }});
   return ways;
 }
 } // namespace

@@ -30,17 +30,18 @@ std::string pounds_words(const Case &bow_case, const Resizing &what, const Pound
     if (most == nullptr || effect.thickness.weight < most->thickness.weight)
       most = &effect;
   std::string text = (bow_case.title.empty() ? bow_case.name : bow_case.title) + "\n\n";
-  text += "  " +
-          wrapped(fmt::format(
-                      "It weighs {}. Most of that sits at {:.0f} in from the middle of the handle: 0.005 in off the stack over "
-                      "that inch takes {:.2f} lb.",
-                      number(pounds.base.weight, pound_force, "lb", 1), most == nullptr ? 0. : most->station / inch,
-                      most == nullptr ? 0. : -most->thickness.weight / pound_force),
-                  2);
+  text +=
+      "  " +
+      wrapped(
+          fmt::format(
+              "It pulls {}. Most of that sits {:.0f} in from center: 0.005 in off the stack over that inch takes off {:.2f} lb.",
+              number(pounds.base.weight, pound_force, "lb", 1), most == nullptr ? 0. : most->station / inch,
+              most == nullptr ? 0. : -most->thickness.weight / pound_force),
+          2);
   text +=
       "\n  " +
-      wrapped(fmt::format("What 0.005 in off the thickness ({}) or 1/32 in off the whole width does at each inch{}, tapering to "
-                          "nothing an inch to either side; brace height kept. Good for small changes only.",
+      wrapped(fmt::format("What it does to take 0.005 in off the thickness ({}) or 1/32 in off the whole width at each inch{}, "
+                          "tapering to nothing an inch to either side. The brace height stays. Good for small changes only.",
                           fmt::join(what.laminations, ", "), alike ? " of both limbs" : ""),
               2) +
       "\n\n";
@@ -58,9 +59,9 @@ std::string pounds_words(const Case &bow_case, const Resizing &what, const Pound
   for (const InchEffect &effect : pounds.inches)
     text += fmt::format("  {:>6}{:>4.0f} |{}|{}\n", alike ? "" : limb_key(effect.limb), effect.station / inch,
                         side(effect.thickness), side(effect.width));
-  text += alike ? "  back, belly, glue: change of what is used of its strength, at the worst place.\n"
-                : "  tiller: upper less lower, at full draw, in. back, belly: change of what is used of\n"
-                  "  its strength, at the worst place.\n";
+  text += alike ? "  back, belly, glue: change in % of strength used, at the worst place.\n"
+                : "  tiller: upper minus lower at full draw, in. back, belly: change in % of strength used,\n"
+                  "  at the worst place.\n";
   text += fmt::format("\n  Ways to lose {}, least strain first (good for small changes only)\n  {:<46}{:>8}{:>8}{:>8}{:>8}\n",
                       number(lost, pound_force, "lb", 1), "", "strain %", "back %", "belly %", "glue %");
   for (const Route &route : pounds.routes)
@@ -78,6 +79,6 @@ std::string pounds_words(const Case &bow_case, const Resizing &what, const Pound
     else
       text += "  " + wrapped(words, 4) + "\n";
   }
-  return text + "  strain: change of the largest strain along the grain.\n";
+  return text + "  strain: change in the largest strain along the grain.\n";
 }
 } // namespace limbwright

@@ -102,7 +102,7 @@ std::optional<Resizing> resizing(const Case &bow_case, const std::string &word, 
   const LimbDescription &limb = bow_case.bow.upper;
   if (std::any_of(limb.laminations.begin(), limb.laminations.end(), [](const auto &one) { return one.split_off; }))
   {
-    error = "a bow with a split can be sized by its width alone; leave [[weak.split]] out to size it by a thickness";
+    error = "a bow with a split can be sized by its width only; leave out [[weak.split]] to size it by a thickness";
     return std::nullopt;
   }
   std::vector<std::string> names{"core", "width"};
@@ -114,7 +114,7 @@ std::optional<Resizing> resizing(const Case &bow_case, const std::string &word, 
     what.laminations = core_of(bow_case);
   else
   {
-    error = fmt::format("no lamination is called {}; {}", in_quotes(word), name_advice(word, names));
+    error = fmt::format("no lamination is named {}; {}", in_quotes(word), name_advice(word, names));
     return std::nullopt;
   }
   double thinnest = 1., stack = 0.;
@@ -159,7 +159,7 @@ std::string resized_text(const std::string &case_text, const Case &bow_case, con
   {
     const EditedCase edited = with_value(text, path, value);
     if (!edited.error.empty())
-      throw std::logic_error("the resized case cannot be written: " + edited.error);
+      throw std::logic_error("the resized bow file cannot be written: " + edited.error);
     text = edited.text;
   };
   // A table's values stand in its column's unit, a constant with its own; glue that the file counts in stays counted in.

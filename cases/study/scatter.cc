@@ -80,7 +80,7 @@ void set_scatter(ScatterSizes &sizes, const std::string &text, std::string &erro
     sizes.*size.size = value.value;
     return;
   }
-  error = fmt::format("nothing that scatters is called {}; {}", in_quotes(name), name_advice(name, known));
+  error = fmt::format("no scatter is named {}; {}", in_quotes(name), name_advice(name, known));
 }
 
 std::string scatter_words(const ScatterSizes &sizes)

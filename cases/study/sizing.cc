@@ -106,7 +106,7 @@ Sizing size_bow(const Case &bow_case, const Resizing &what, double weight, const
     // The limb crushed through on the way, and with a smaller size it did not: its pull falls, or it is thicker and yet weaker.
     if (failure.empty() && !known.empty() && amount > sizing.amount &&
         (results.draw_weight < nearest_weight || (tried.solve.wood_yields && results.rise_per_metre < 0.)))
-      failure = fmt::format("a stronger limb crushes on the belly before it is drawn: it comes to {:.1f} lb",
+      failure = fmt::format("a stronger limb crushes its belly before full draw: it reaches {:.1f} lb",
                             results.draw_weight / pound_force);
     if (told)
       told(sizing.trials.back());
@@ -150,8 +150,8 @@ Sizing size_bow(const Case &bow_case, const Resizing &what, double weight, const
     if (std::abs(next - amount) < (what.width ? 1e-4 : 1e-6))
     {
       if (sizing.reason.empty())
-        sizing.reason = what.width    ? "a width beyond that makes another bow"
-                        : amount > 0. ? "a thickness beyond that makes another bow"
+        sizing.reason = what.width    ? "beyond that width it would be a different bow"
+                        : amount > 0. ? "beyond that thickness it would be a different bow"
                                       : "a strip thinner than 0.010 in cannot be ground and handled";
       return sizing;
     }

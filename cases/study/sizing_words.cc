@@ -63,8 +63,10 @@ std::string grind_list(const Case &was, const Case &is, const Resizing &what)
     {
       std::vector<std::string> told;
       for (const double s : stations)
-        told.push_back(fmt::format("{:.4f} at {:.4g} in", piece.thickness.at(s) / inch, s / inch));
-      text += wrapped(fmt::format("      that is the longest of its tapers: {}", fmt::join(told, ", ")), 6) + "\n";
+        told.push_back(fmt::format("{:.4f} at {:.4g}", piece.thickness.at(s) / inch, s / inch));
+      text +=
+          wrapped(fmt::format("      taper of the longest stretch (in thick at in from center): {}", fmt::join(told, ", ")), 6) +
+          "\n";
     }
   }
   return text;
@@ -72,7 +74,7 @@ std::string grind_list(const Case &was, const Case &is, const Resizing &what)
 
 std::string width_list(const Case &was, const Case &is)
 {
-  std::string text = fmt::format("  {:>10}{:>10}   ({})\n", "station", "width", "before");
+  std::string text = fmt::format("  {:>10}{:>10}   ({})\n", "at", "width", "before");
   const LimbDescription &limb = is.bow.upper;
   for (const double s : knots(limb.width, limb.root_station, limb.tip_station))
     text +=
@@ -105,10 +107,11 @@ std::string stack_list(const Case &bow_case)
 std::string how_words(const Resizing &what)
 {
   if (what.width)
-    return "Every width is multiplied alike: the outline keeps its shape.";
+    return "Every width changes by the same factor, so the outline keeps its shape.";
   if (what.in_proportion)
-    return "The piece feathers out within the limb: its ends stay, and it is thicker or thinner in proportion.";
-  return what.laminations.size() > 1 ? "Same tapers, new butt thickness, all changed alike." : "Same taper, new butt thickness.";
+    return "The piece feathers out inside the limb: its ends stay, and its thickness changes in proportion.";
+  return what.laminations.size() > 1 ? "Same tapers, new butt thicknesses, each changed by the same amount."
+                                     : "Same taper, new butt thickness.";
 }
 } // namespace
 
@@ -138,16 +141,16 @@ std::string sizing_words(const Case &was, const Resizing &what, const Sizing &si
     text +=
         wrapped(fmt::format("For {} at {}: {}.", number(weight, pound_force, "lb", 1), at, amount_words(what, sizing.amount)), 2);
   else
-    text += wrapped(
-        fmt::format("{} at {} CANNOT BE REACHED this way; the nearest is {}: {}. {}.", number(weight, pound_force, "lb", 1), at,
-                    number(f.weight, pound_force, "lb", 1), amount_words(what, sizing.amount),
-                    sizing.reason.empty() ? "It was not come nearer in the trials made" : "What stops it: " + sizing.reason),
-        2);
+    text += wrapped(fmt::format("{} at {} CANNOT BE REACHED this way; the closest is {}: {}. {}.",
+                                number(weight, pound_force, "lb", 1), at, number(f.weight, pound_force, "lb", 1),
+                                amount_words(what, sizing.amount),
+                                sizing.reason.empty() ? "No trial came closer" : "What stops it: " + sizing.reason),
+                    2);
   text += "\n  " + wrapped(how_words(what), 2) + "\n\n";
   text +=
       (what.width ? width_list(was, sizing.sized) : grind_list(was, sizing.sized, what)) + "\n" + stack_list(sizing.sized) + "\n";
   text += "  " +
-          wrapped(fmt::format("It then weighs {} at {} ({} before), rises {} at full draw and stores {}. Each limb weighs {}.",
+          wrapped(fmt::format("It then pulls {} at {} ({} before), stacks {} at full draw and stores {}. Each limb weighs {}.",
                               number(f.weight, pound_force, "lb", 1), at, number(first, pound_force, "lb", 1),
                               number(f.rise, pound_force / inch, "lb per in", 2), number(f.energy, foot_pound, "ft-lb", 1),
                               number(0.5 * f.mass, ounce_mass, "oz", 1)),

@@ -148,7 +148,7 @@ void choose_pairs(const Case &bow_case, StripMatch &match)
   if (places.empty() && match.reason.empty())
     match.reason = "no strips are listed; give [[measured.strip]] tables, at least two for a lamination";
   if (combinations > static_cast<double>(most_combinations))
-    match.reason = fmt::format("the strips can be paired in {:.1g} ways, at most {:.1g} are looked through; list fewer at a time",
+    match.reason = fmt::format("the strips can be paired in {:.1g} ways, and at most {:.1g} are tried; list fewer at a time",
                                combinations, static_cast<double>(most_combinations));
   if (!match.reason.empty())
     return;
@@ -247,12 +247,12 @@ StripMatch match_strips(const Case &bow_case, double aim, const std::function<vo
     const DrawnBow bow(bow_in_use(base).bow, base.mesh, base.solve, stop);
     if (stopped())
       return match;
-    if (!is_drawn(bow, "the bow as drawn up"))
+    if (!is_drawn(bow, "the bow as designed"))
       return match;
     match.nominal_weight = bow.results().draw_weight;
     match.nominal_tiller = bow.results().gaps_full.tiller();
     match.aim = std::isfinite(aim) ? aim : match.nominal_weight;
-    tell(fmt::format("as drawn up: {:.2f} lb", match.nominal_weight / pound_force));
+    tell(fmt::format("as designed: {:.2f} lb", match.nominal_weight / pound_force));
     for (const MeasuredStrip &strip : strips)
     {
       const LimbDescription &limb = bow_case.bow.upper;

@@ -12,7 +12,7 @@ namespace limbwright
 {
 namespace
 {
-/// Thickness where the strip lies at a station; as drawn up where it was not measured. [m]
+/// Thickness where the strip lies at a station; as designed where it was not measured. [m]
 double thickness_at(const Case &bow_case, const MeasuredStrip &strip, double station)
 {
   if (!strip.thickness.empty())
@@ -38,7 +38,7 @@ std::string tiller_words(double tiller)
 {
   return std::abs(tiller) < 0.5 * inch / 64.
              ? std::string("none")
-             : fmt::format("{:.2f} in {}", std::abs(tiller) / inch, tiller > 0. ? "in the upper limb" : "in the lower limb");
+             : fmt::format("{:.2f} in more {}", std::abs(tiller) / inch, tiller > 0. ? "at the upper limb" : "at the lower limb");
 }
 
 std::string core_words(const StripMatch &match)
@@ -51,7 +51,7 @@ std::string core_words(const StripMatch &match)
   };
   std::string text = fmt::format("Upper limb: {}. Lower limb: {}. ", limb(0), limb(1));
   if (match.amount[0] > 0.5 * thou || match.amount[1] > 0.5 * thou)
-    text += "What has to be added is not there to be ground: take thicker strips, or a veneer of that thickness. ";
+    text += "You cannot grind wood on: take thicker strips, or add a veneer of that thickness. ";
   return text;
 }
 } // namespace
@@ -66,28 +66,27 @@ std::string strip_match_words(const Case &bow_case, const StripMatch &match)
     text += fmt::format("  {:<20}{:<26}{:<26}\n", pair.lamination, strip_words(bow_case, match, pair.strip[0]),
                         strip_words(bow_case, match, pair.strip[1]));
   text += "  " +
-          wrapped("In brackets: thickness at the middle of the piece, and how much stiffer than the table's wood it is, moisture "
-                  "counted in, where it was flexed.",
+          wrapped("In parentheses: thickness at the middle of the strip and, if it was flexed, how much stiffer it is than the "
+                  "table's wood, moisture included.",
                   2) +
           "\n\n";
   const std::string at = draw_told(bow_case, bow_case.bow.full_draw);
-  text +=
-      "  " +
-      wrapped(fmt::format("Glued up as they are they weigh {} at {} (aimed at: {}); the longer distance to the string at full "
-                          "draw, beyond that drawn up: {}.",
-                          number(match.paired_weight, pound_force, "lb", 1), at, number(match.aim, pound_force, "lb", 1),
-                          tiller_words(match.paired_tiller - match.nominal_tiller)),
-              2) +
-      "\n\n";
+  text += "  " +
+          wrapped(fmt::format("Glued up as they are, the bow pulls {} at {} (aim: {}). Distance to the string at full draw, "
+                              "beyond the design: {}.",
+                              number(match.paired_weight, pound_force, "lb", 1), at, number(match.aim, pound_force, "lb", 1),
+                              tiller_words(match.paired_tiller - match.nominal_tiller)),
+                  2) +
+          "\n\n";
   text += "  " + wrapped("Corrected core. " + core_words(match), 2) + "\n";
   text += "  " +
-          wrapped(fmt::format("{}t then weighs {}; difference of the limbs: {}.",
-                              match.reached ? "I" : "Weight and tiller aimed at ARE NOT REACHED this way; at the nearest i",
+          wrapped(fmt::format("{}t then pulls {}; distance to the string, beyond the design: {}.",
+                              match.reached ? "I" : "The aim CANNOT BE REACHED this way; at the closest, i",
                               number(match.weight, pound_force, "lb", 1), tiller_words(match.tiller - match.nominal_tiller)),
                   2) +
           "\n";
-  text += fmt::format("  Found in {} whole solutions.\n\n", match.solutions);
-  text += fmt::format("  {:<16}{:<20}{:>12}{:>12}{:>14}\n", "Every strip", "in place of", "lb, upper", "lb, lower", "tiller, in");
+  text += fmt::format("  Found in {} full runs.\n\n", match.solutions);
+  text += fmt::format("  {:<16}{:<20}{:>12}{:>12}{:>14}\n", "Strip", "for", "lb, upper", "lb, lower", "tiller, in");
   for (std::size_t i = 0; i < match.effects.size(); ++i)
   {
     const MeasuredStrip &strip = bow_case.measured.strips[i];
@@ -96,7 +95,9 @@ std::string strip_match_words(const Case &bow_case, const StripMatch &match)
                         effect.weight[0] / pound_force, effect.weight[1] / pound_force, effect.tiller[0] / inch);
   }
   return text + "  " +
-         wrapped("Change of the draw weight with it in one limb, to first order; of the tiller with it in the upper one.", 2) +
+         wrapped("Change in draw weight with the strip in one limb, and in tiller with it in the upper limb. Good for small "
+                 "changes only.",
+                 2) +
          "\n";
 }
 } // namespace limbwright

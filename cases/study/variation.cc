@@ -71,7 +71,7 @@ std::vector<std::string> range_of(const std::string &text, std::string &error)
   if (!std::isfinite(n) || n < 0. || n >= static_cast<double>(most_values) || last.unit != step.unit ||
       (!first.unit.empty() && first.unit != last.unit))
   {
-    error = fmt::format("'{}' is no range; write for example \"0.30 in to 0.60 in by 0.05 in\", in one unit", text);
+    error = fmt::format("'{}' is not a range; write for example \"0.30 in to 0.60 in by 0.05 in\", in one unit", text);
     return {};
   }
   std::vector<std::string> values;
@@ -133,8 +133,8 @@ VariedBow vary_one(const std::string &case_text, const std::string &file_name, c
   const ReadOutcome outcome = read_case_text(text, file_name);
   if (!outcome.read)
   {
-    bow.failure =
-        outcome.errors.empty() ? "the case cannot be read" : outcome.errors.front().key + ": " + outcome.errors.front().message;
+    bow.failure = outcome.errors.empty() ? "the bow file cannot be read"
+                                         : outcome.errors.front().key + ": " + outcome.errors.front().message;
     return bow;
   }
   Case varied = *outcome.read;
@@ -147,7 +147,7 @@ VariedBow vary_one(const std::string &case_text, const std::string &file_name, c
     bow.solutions = static_cast<int>(sizing.trials.size());
     if (!sizing.reached)
     {
-      bow.failure = "the weight is not reached: " + sizing.reason;
+      bow.failure = "the weight cannot be reached: " + sizing.reason;
       return bow;
     }
     bow.amount = sizing.amount;

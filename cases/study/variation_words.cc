@@ -72,7 +72,7 @@ std::string about_words(const Case &bow_case, const Variation &variation)
     return "Each bow as it comes out, not brought to one weight.";
   return fmt::format("Each bow brought to {} at {} by {}; 'added' is what that took.",
                      number(variation.weight, pound_force, "lb", 1), draw_told(bow_case, bow_case.bow.full_draw),
-                     resizes_width(variation) ? "all of its width" : "the thickness of " + variation.by);
+                     resizes_width(variation) ? "changing its width" : "changing the thickness of " + variation.by);
 }
 
 /// The values that make it.
@@ -110,10 +110,10 @@ StudyTable variation_page(const Case &bow_case, const Variation &variation, cons
   { add(name, group, unit, [member](const VariedBow &bow) { return bow.figures.*member; }); };
   figure("draw weight", variation.by.empty() ? "draw weight" : "", told_force, &BowFigures::weight);
   figure("stack", "stack", told_thickness, &BowFigures::stack);
-  figure("belly", "of its strength", told_used, &BowFigures::belly_index);
-  figure("back", "of its strength", told_used, &BowFigures::back_index);
-  figure("core", "of its strength", told_used, &BowFigures::core_index);
-  figure("glue", "of its strength", told_used, &BowFigures::glue_index);
+  figure("belly", "strength used", told_used, &BowFigures::belly_index);
+  figure("back", "strength used", told_used, &BowFigures::back_index);
+  figure("core", "strength used", told_used, &BowFigures::core_index);
+  figure("glue", "strength used", told_used, &BowFigures::glue_index);
   figure("set", "set", told_length, &BowFigures::set);
   figure("both limbs", "mass of both limbs", told_mass, &BowFigures::mass);
   figure("outer 8 in of a limb", "mass of the outer 8 in", told_mass, &BowFigures::outer_mass);
@@ -195,13 +195,13 @@ std::string variation_words(const Case &bow_case, const Variation &variation, co
       }
     text += "\n";
   }
-  text += "\n  Back, belly, core, glue: how much of its strength is used (100 % = it fails). The stack,\n"
-          "  glue in, is half way along the limb.\n";
+  text += "\n  Back, belly, core, glue: % of strength used (100 % = fails). The stack, glue included, is\n"
+          "  halfway along the limb.\n";
   if (hard)
     text += "  ! working hard: past " + strength_used(comfortable_index) + ", or a wooden belly past " +
             strength_used(belly_holds_index) + "\n";
   if (fails)
-    text += "  X past its strength, by these numbers it fails\n";
+    text += "  X past its strength: by these numbers it fails\n";
   return text;
 }
 } // namespace limbwright

@@ -112,7 +112,7 @@ double thinner_beside_glue(const LimbShape &shape, std::size_t line, const doubl
 std::vector<double> column_stations(const LimbShape &shape, const MeshSettings &settings)
 {
   if (!(settings.growth > 1.))
-    throw std::invalid_argument("Neighbouring elements need a growth ratio above 1.");
+    throw std::invalid_argument("Neighboring elements need a growth ratio above 1.");
   if (settings.column_length < 0. || settings.end_refinement < 0.)
     throw std::invalid_argument("Element lengths cannot be negative.");
   for (const FineZone &zone : settings.fine_zones)

@@ -48,22 +48,22 @@ double feather_station(const StationTable &table, const double feather, std::vec
 void require_ascending(const StationTable &table, const std::string &what)
 {
   if (table.station.size() != table.value.size())
-    throw std::invalid_argument(what + ": the table has not as many values as stations.");
+    throw std::invalid_argument(what + ": the table needs one value for each position.");
   for (std::size_t i = 1; i < table.station.size(); ++i)
     if (!(table.station[i] > table.station[i - 1]))
-      throw std::invalid_argument(what + ": stations must ascend, but " + inches(table.station[i]) + " follows " +
-                                  inches(table.station[i - 1]) + ".");
+      throw std::invalid_argument(what + ": positions must go from the handle toward the tip, but " + inches(table.station[i]) +
+                                  " follows " + inches(table.station[i - 1]) + ".");
 }
 } // namespace
 
 void LimbShape::cut_laminations()
 {
   if (!(limb.tip_station > limb.root_station))
-    throw std::invalid_argument("The limb's tip must lie beyond the station where it leaves the handle.");
+    throw std::invalid_argument("The limb's tip must be beyond the point where it leaves the handle.");
   if (limb.laminations.empty())
     throw std::invalid_argument("The limb has no laminations.");
   if (limb.glue.size() + 1 != limb.laminations.size())
-    throw std::invalid_argument("There must be one glue line between each pair of neighbouring laminations.");
+    throw std::invalid_argument("There must be one glue line between each pair of neighboring laminations.");
   require_ascending(limb.profile.lean, "Side profile");
   require_ascending(limb.width, "Width");
 
@@ -92,8 +92,8 @@ void LimbShape::cut_laminations()
       to = feather_station(lamination.thickness, lamination.feather, knots, true);
     extents.push_back({snapped(from), snapped(to)});
     if (!(extents.back()[1] > extents.back()[0]))
-      throw std::invalid_argument("Lamination " + lamination.name + " is thicker than its feather thickness nowhere but at " +
-                                  inches(from) + ": nothing of it would be left.");
+      throw std::invalid_argument("Lamination " + lamination.name + " is thicker than its feather only at " + inches(from) +
+                                  ": nothing of it would be left.");
   }
 
   // The outermost lamination that runs the whole limb carries the stations and the side profile.
@@ -191,9 +191,9 @@ void LimbShape::check() const
       if (!(patch.to - patch.from > same_station))
         throw std::invalid_argument(which + " has no length.");
       if (patch.from < limb.root_station - same_station || patch.to > limb.tip_station + same_station)
-        throw std::invalid_argument(which + " does not lie within the limb.");
+        throw std::invalid_argument(which + " is not within the limb.");
       if (!(patch.strength >= 0. && patch.strength <= 1.))
-        throw std::invalid_argument(which + " can have between none and all of the line's strength.");
+        throw std::invalid_argument(which + " can have from none to all of the line's strength.");
       if (!(patch.gap >= 0. && patch.gap < 0.1 * (patch.to - patch.from)))
         throw std::invalid_argument(which + " has a gap of more than a tenth of its length, or less than none.");
       for (const GluePatch &other : line.patches)
@@ -209,7 +209,7 @@ void LimbShape::check() const
     for (std::size_t i = 0; i < n_laminations(); ++i)
       if (present(i, s) && !(thickness(i, s) > 0.))
         throw std::invalid_argument("Lamination " + limb.laminations[i].name + " has no thickness at " + inches(s) +
-                                    ": let it end before, or give it a feather thickness.");
+                                    ": end it before there, or give it a feather thickness.");
     for (const double depth : {outer_back_depth(s), outer_belly_depth(s)})
       for (const double side : {-0.5 * same_station, 0.})
         if (!(1. + depth * limb.profile.lean.slope(s + side) > 0.))
@@ -222,10 +222,10 @@ void LimbShape::check() const
       if (const auto *const arc = std::get_if<ArcFace>(&face))
       {
         if ((arc->radius > 0.) == (arc->rise > 0.))
-          throw std::invalid_argument("An arc across the limb is given by its radius or by its rise, one of the two.");
+          throw std::invalid_argument("Give an arc across the limb by its radius or by its rise, not both.");
         if (arc->radius > 0. && arc->radius < 0.5 * limb.width.at(s))
-          throw std::invalid_argument("The arc across the limb has a radius of " + inches(arc->radius) + ", but at station " +
-                                      inches(s) + " the limb is " + inches(limb.width.at(s)) + " wide, more than twice that.");
+          throw std::invalid_argument("The arc across the limb has a radius of " + inches(arc->radius) + ", but " + inches(s) +
+                                      " from center the limb is " + inches(limb.width.at(s)) + " wide, more than twice that.");
       }
       else if (const auto *const trapped = std::get_if<TrappedFace>(&face); trapped && !(trapped->width_share > 0.))
         throw std::invalid_argument("A trapped face needs some width.");

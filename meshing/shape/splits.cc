@@ -147,9 +147,9 @@ void Division::find_piece(const LimbDescription &limb)
     back_to += t_to;
   }
   if (last > split.lamination)
-    throw std::invalid_argument("The split crosses another one of the same lamination, or does not lie within it.");
-  throw std::invalid_argument("The split does not lie within its lamination, which is " + inches(whole_from) + " thick at " +
-                              inches(from) + " and " + inches(whole_to) + " at " + inches(to) + "; it would lie " +
+    throw std::invalid_argument("The split crosses another one in the same lamination, or is not inside it.");
+  throw std::invalid_argument("The split is not inside its lamination, which is " + inches(whole_from) + " thick at " +
+                              inches(from) + " and " + inches(whole_to) + " at " + inches(to) + "; it would be " +
                               inches(depth_from) + " and " + inches(depth_to) + " below its back face there.");
 }
 
@@ -157,25 +157,25 @@ void Division::check_room(const LimbDescription &limb) const
 {
   const LaminationDescription &whole = limb.laminations[piece];
   if (whole.bevel > 0.)
-    throw std::invalid_argument("A lamination with a bevelled end cannot hold a split.");
+    throw std::invalid_argument("A lamination with a beveled end cannot hold a split.");
   for (const double s : stations)
   {
     const double thin = outer(whole, s), rest = whole.thickness.at(s) - thin;
     const bool behind_exit = out() && (split.toward_tip ? s > cut : s < cut);
     if (rest <= whole.feather || (thin <= whole.feather && !behind_exit))
-      throw std::invalid_argument("The split, or the cut that goes on beyond its ends at the same share of the thickness, comes "
-                                  "within the feather thickness of a face at " +
-                                  inches(s) +
-                                  "; a lamination that tapers to nothing cannot hold one, and one that comes out at "
-                                  "a face is told by comes_out.");
+      throw std::invalid_argument(
+          "The split, or its line continued at the same fraction of the thickness, comes within the feather thickness of a face "
+          "at " +
+          inches(s) +
+          "; a lamination that tapers to nothing cannot hold one. For a split that comes out at a face, use comes_out.");
   }
   if (!out())
     return;
   const double begin = split.toward_tip ? cut : all.from, end = split.toward_tip ? all.to : cut;
   for (std::size_t i = 0; i < limb.laminations.size(); ++i)
     if (const Stretch other = stretch_of(limb, limb.laminations[i]); (belly() ? i < piece : i > piece) && other.meets(begin, end))
-      throw std::invalid_argument("The splinter cannot come out, for " + limb.laminations[i].name +
-                                  " lies on that face, there or farther on.");
+      throw std::invalid_argument("The splinter cannot come out: " + limb.laminations[i].name +
+                                  " covers that face, there or farther on.");
 }
 
 // At an edge a piece is thinner than in the middle by what the plane falls over half the width; beyond the split's ends in
@@ -290,14 +290,14 @@ LimbDescription divided(LimbDescription limb, std::vector<Split> splits)
     const Stretch all = stretch_of(limb, lamination);
     const double from = split.patch.from, to = split.patch.to;
     if (!(to - from > same_station))
-      throw std::invalid_argument("The split must end nearer the tip than it begins.");
+      throw std::invalid_argument("The split must end closer to the tip than it begins.");
     if (std::any_of(splits.begin(), splits.end(),
                     [&](const Split &other) {
                       return &other != &split && other.lamination == split.lamination && (split.slant != 0. || other.slant != 0.);
                     }))
       throw std::invalid_argument("A lamination with a split that slants across the width cannot hold another one.");
     if (from < all.from - same_station || to > all.to + same_station)
-      throw std::invalid_argument("The split does not lie within its lamination, which runs from " + inches(all.from) + " to " +
+      throw std::invalid_argument("The split is not inside its lamination, which runs from " + inches(all.from) + " to " +
                                   inches(all.to) + ".");
     Division(limb, split).make(limb);
   }

@@ -153,7 +153,7 @@ std::vector<typename LimbJudgeOf<dim>::NotedIndex> LimbJudgeOf<dim>::indices_at(
 {
   const Strain &strain = fields.strain[static_cast<std::size_t>(node)], &stress = fields.stress[static_cast<std::size_t>(node)];
 
-  static const std::string slants = "the grain slants there, as the case says";
+  static const std::string slants = "slanting grain there, as the bow file says";
   const LimbDescription &limb = solid.shape().description();
   const auto &place = solid.nodes()[static_cast<std::size_t>(node)];
   const LaminationDescription &lamination = limb.laminations[static_cast<std::size_t>(place.lamination)];

@@ -50,12 +50,12 @@ void LimbJudgeOf<dim>::judge_glue(Verdict &verdict, const Eigen::VectorXd &u, co
         spot.face = Face::inside;
         if ((mode.mode == FailureMode::glue_shear && strength.shear_by_lamination) ||
             (mode.mode == FailureMode::glue_peel && strength.peel_by_lamination))
-          spot.note = "the wood or glass beside the glue is the weaker";
+          spot.note = "the wood or glass lets go before the glue does";
         if (patch != nullptr && (holding < 1. || patch->filled()))
-          spot.note = patch->filled() ? "it is filled there, as the case says"
+          spot.note = patch->filled() ? "filled there, as the bow file says"
                       : shape.description().glue[static_cast<std::size_t>(line)].of_split
-                          ? "it is split there, as the case says"
-                          : "the glue is weak there, as the case says";
+                          ? "split there, as the bow file says"
+                          : "weak glue there, as the bow file says";
         offer(spot);
       }
     }

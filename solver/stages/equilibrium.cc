@@ -199,7 +199,7 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
     result.positive_definite = result.positive_definite && result.stable;
     if (limits.positive_definite && !result.positive_definite)
     {
-      result.reason = "the limb would not stay where it is";
+      result.reason = "the equilibrium found is unstable";
       return result;
     }
     step = solve_bordered(system, system.residual, system.constraint);

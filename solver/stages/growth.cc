@@ -78,7 +78,7 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   const auto attempt = [&](State &trial, const State &from)
   {
     const NewtonResult result = solve(trial, from, attempt_limits);
-    growth.reason = result.converged ? "what was found would not stay where it is" : result.reason;
+    growth.reason = result.converged ? "the equilibrium found is unstable" : result.reason;
     return result.converged && (!loose || result.stable);
   };
   // Where the limb comes to with the damage as it is.
@@ -143,9 +143,8 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     if (parted_length(equilibrium) - length_before > settings.runaway_length)
     {
       growth.runaway = true;
-      growth.reason = "a glue line lets go by itself over more than " +
-                      std::to_string(std::lround(settings.runaway_length / 0.0254)) +
-                      " in and does not stop: the layer comes off";
+      growth.reason = "a glue line lets go over more than " + std::to_string(std::lround(settings.runaway_length / 0.0254)) +
+                      " in without more draw: the layer comes off";
       break;
     }
     // A loose layer comes to rest where most of what is out of balance goes in one step; glue that parts throws more out of it.
@@ -191,7 +190,7 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   if (growth.stopped)
     growth.reason = stopped_reason;
   else if (growth.gives_way)
-    growth.reason = "the limb gives way by itself at a loose layer, and finds no rest";
+    growth.reason = "the limb folds at a loose layer";
   for (std::size_t p = 0; p < start.size(); ++p)
     equilibrium.solids()[p]->set_history(start[p]);
   state = came_from;

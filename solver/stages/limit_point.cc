@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 namespace limbwright
 {
@@ -174,9 +175,9 @@ std::string place_words(const LimbModel &limb, double station)
 {
   const auto inches = [](double length)
   {
-    char text[32];
-    std::snprintf(text, sizeof text, "%.1f in", length / 0.0254);
-    return std::string(text);
+    std::array<char, 40> text{};
+    std::snprintf(text.data(), text.size(), "%.1f in from center", length / 0.0254);
+    return std::string(text.data());
   };
   const std::vector<Flaw> list = flaws(limb.shape());
   for (std::size_t i = 0; i < list.size(); ++i)

@@ -36,8 +36,8 @@ bool BowPath::fits(const DrawPath &begun)
 void BowPath::take_up(const DrawPath &begun, DrawPath &path)
 {
   if (!fits(begun))
-    throw CannotResume("what was kept of the draw does not fit this bow's mesh: it is of another version of this program, or "
-                       "damaged; draw without --resume");
+    throw CannotResume("the draw that was kept does not fit this bow's mesh: another version of this program wrote it, or it is "
+                       "damaged. Draw without --resume");
   path = begun;
   path.complete = false;
   path.after.clear(); // a let-down begins anew
@@ -87,7 +87,7 @@ BowPath::Outcome BowPath::brace(DrawPath &path, State &state, const std::functio
   const bool taken_up = path.stringing.has_value();
   const double start = taken_up ? path.stringing->parameter : bow_string.bracing_start(state, bow.brace_height);
   if (start <= 0.)
-    return {false, "the unstrung tips already lie at brace height or beyond: there is nothing to string"};
+    return {false, "the unstrung tips are already at brace height or beyond: there is nothing to string"};
   const std::size_t n_grown = sudden_growth.size();
   // A limb that the string must turn far is strung in several steps, and once more in half of them.
   constexpr double gentle = 0.35, turn_of_step = 0.2; // [rad] of the string's angle; good bows of every usual kind lie below

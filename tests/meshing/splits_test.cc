@@ -207,13 +207,13 @@ TEST_CASE("A split that does not fit its lamination is refused", "[quick]")
     return std::string();
   };
   using Catch::Contains;
-  CHECK_THAT(message(in_belly(12., 16., 0.4)), Contains("does not lie within its lamination, which is 0.341 in thick at 12 in"));
+  CHECK_THAT(message(in_belly(12., 16., 0.4)), Contains("is not inside its lamination, which is 0.341 in thick at 12 in"));
   CHECK_THAT(message(in_belly(12., 16., 0.002)), Contains("feather thickness of a face"));
   CHECK_THAT(message(in_belly(2., 16., 0.1)), Contains("which runs from 5.5 in to 33.5 in"));
-  CHECK_THAT(message(in_belly(16., 12., 0.1)), Contains("must end nearer the tip"));
+  CHECK_THAT(message(in_belly(16., 12., 0.1)), Contains("must end closer to the tip"));
   Split out = in_belly(12., 15., 0.06);
   out.comes_out = SplitExit::back;
-  CHECK_THAT(message(out), Contains("for back lies on that face"));
+  CHECK_THAT(message(out), Contains("back covers that face"));
   out.lamination = 1;
   CHECK(message(out).empty());
   Split crossing = in_belly(10., 20., 0.12);

@@ -35,7 +35,7 @@ TEST_CASE("What the inches do adds up to what the whole limb does", "[verificati
   table.relative("0.005 in off everywhere [N]", thickness, whole, 0.06);
   // Of this bow the brace height hardly changes the weight: there is no inch of it to name for three pounds.
   const auto brace = std::find_if(pounds->routes.begin(), pounds->routes.end(),
-                                  [](const Route &route) { return route.words == "other brace height"; });
+                                  [](const Route &route) { return route.words == "change the brace height"; });
   REQUIRE(brace != pounds->routes.end());
   CHECK_FALSE(brace->of_sense);
   CHECK(brace->how_much.find("hardly changes the weight") == 0);

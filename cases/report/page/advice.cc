@@ -33,39 +33,34 @@ bool near_layer_end(const Case &bow_case, const HotSpot &spot)
 Advice along_the_grain(const Case &bow_case, const HotSpot &spot, bool tension)
 {
   const bool glass = is_composite(bow_case, spot);
-  const std::string where =
-      near_layer_end(bow_case, spot)
-          ? " A layer ends beside this place: a longer, slower taper there, ending elsewhere, spreads the bend."
-          : " Take wood off where the limb bends too little, on both sides of this place, not here.";
+  const std::string where = near_layer_end(bow_case, spot)
+                                ? " A layer ends next to this spot: a longer, gentler taper that ends elsewhere spreads the bend."
+                                : " Take wood off where the limb bends too little, on both sides of this spot, not here.";
   if (tension)
-    return {glass ? "Milky or white streaks across the back, single fibres standing up, a tick in the draw."
-                  : "Splinters lifting from the back, hairlines that run out of an edge or beside a knot, a tick in the draw. "
-                    "A back breaks without warning: stop at the first sign.",
-            (glass
-                 ? "A thinner core, or a longer limb; edges rounded and free of scratches across."
-                 : "A back of one growth ring or of straight grain, edges rounded, a thinner limb, a longer bow; a backing that "
-                   "bears more in tension.") +
+    return {glass ? "Milky or white streaks across the back, single fibers lifting, a tick during the draw."
+                  : "Splinters lifting from the back, hairline cracks that run out at an edge or start at a knot, a tick during "
+                    "the draw. A back breaks without warning: stop at the first sign.",
+            (glass ? "A thinner core, or a longer limb; edges rounded, with no scratches across them."
+                   : "A back that follows one growth ring or straight grain, rounded edges, a thinner limb, a longer bow; a "
+                     "backing that is stronger in tension.") +
                 where};
-  return {
-      glass
-          ? "White lines or a dull patch across the belly; a click as the string comes back."
-          : "Fine wrinkles across the belly (chrysals, frets): look along it against the light after each draw; set that grows.",
-      (glass ? "Thicker glass on the belly over a thinner core, or a longer limb."
-             : "A wider, thinner limb; a belly wood that crushes later; drier wood; a back that is trapped narrower.") +
-          where};
+  return {glass ? "White lines or a dull patch across the belly; a click as the string comes back."
+                : "Fine wrinkles across the belly (chrysals, frets): sight along it against the light after each draw. Set that "
+                  "keeps growing.",
+          (glass ? "Thicker glass on the belly over a thinner core, or a longer limb."
+                 : "A wider, thinner limb; a belly wood stronger in compression; drier wood; a back trapped narrower.") +
+              where};
 }
 
 Advice in_the_glue(FailureMode mode)
 {
   const std::string look =
-      "A tick in the draw, a hairline along the glue at the edge, a hollow sound when tapped, milky glass over it.";
+      "A tick during the draw, a hairline along the glue at the edge, a hollow sound when tapped, milky glass over it.";
   if (mode == FailureMode::glue_peel)
-    return {look,
-            "A feathered end in place of a square one, a fade that rises more slowly, a wrap or an overlay over the end; no "
-            "reverse bend pulled tight under the back."};
-  return {look,
-          "Surfaces roughed and clean, enough glue and even pressure there; a longer taper where a layer ends; a wider limb. "
-          "A sound bond has a wide margin: flaws decide."};
+    return {look, "A feathered end instead of a square one, a gentler fade, a wrap or an overlay over the end; no reverse bend "
+                  "pulled tight under the back."};
+  return {look, "Rough, clean surfaces, enough glue and even pressure there; a longer taper where a layer ends; a wider limb. A "
+                "sound bond has plenty in reserve; flaws decide."};
 }
 } // namespace
 
@@ -82,30 +77,28 @@ Advice advice_on(const Case &bow_case, const HotSpot &spot)
   case FailureMode::interaction:
     return along_the_grain(bow_case, spot, spot.face == Face::back);
   case FailureMode::across_tension:
-    return {"A crack along the layer at the edge of the limb; a layer that lifts at its end.",
-            "A smoother curve there, a feathered end, a slower fade; a wrap."};
+    return {"A crack along the layer at the edge of the limb; a layer lifting at its end.",
+            "A smoother curve there, a feathered end, a gentler fade; a wrap."};
   case FailureMode::across_compression:
     return {"A dent or a crushed edge where something presses on the limb.", "A wider seat, a harder overlay."};
   case FailureMode::shear:
   case FailureMode::rolling_shear:
     return {"A crack along the grain near the middle of the thickness, at the edge of the limb, often in its outer third.",
-            "A wider or thicker limb there; straight grain; a wood that shears later in the core."};
+            "A wider or thicker limb there; straight grain; a core wood stronger in shear."};
   case FailureMode::splinter:
   case FailureMode::slanting_grain:
-    return {
-        "A hair of wood that lifts where a fibre leaves the face, a hairline that slants across it; worse after each draw.",
-        "Another piece, or this one the other way up; a straight-grained backing; linen, silk or a wrap over the place holds a "
-        "splinter down; a wider limb there."};
+    return {"A hair of wood lifting where a fiber runs out of the face, or a slanting hairline; worse after each draw.",
+            "Another piece, or this one turned over; a straight-grained backing; linen, silk or a wrap over the spot to hold the "
+            "splinter down; a wider limb there."};
   case FailureMode::knot_cracks:
-    return {"A crack across the knot or along its rim.",
-            "Leave the limb wider beside it; drill it out and fill it; lay it toward the belly, or near the middle of the "
-            "thickness."};
+    return {"A crack across the knot or along its rim.", "Leave the limb wider there; drill the knot out and fill it; put it "
+                                                         "toward the belly, or near the middle of the thickness."};
   case FailureMode::wrap_breaks:
-    return {"Broken or slack turns of the wrap, often at its end.", "A thicker or stronger thread, more layers of it."};
+    return {"Broken or slack turns of the wrap, often at its end.", "A thicker or stronger thread, or more layers of it."};
   case FailureMode::patch_growth:
-    return {"A tick in the draw, a hollow sound when tapped that reaches farther after each draw, milky glass that spreads.",
-            "Let the limb off and mend the patch: thin glue drawn in and pressed, or a wrap over both its ends; no draw before "
-            "that."};
+    return {"A tick during the draw, a hollow sound when tapped that reaches farther after each draw, milky glass that spreads.",
+            "Unstring the bow and repair the spot before another draw: thin glue drawn in and clamped, or a wrap over both of "
+            "its ends."};
   case FailureMode::edge_growth:
   case FailureMode::glue_shear:
   case FailureMode::glue_peel:

@@ -37,25 +37,25 @@ PageJson figures_part(const StoredRun &run)
       list.push_back(figure(name, value, unit));
   };
   add("draw weight", r.draw_weight, told_force);
-  add("at a draw of", r.draw_length + convention_offset(run.bow_case), told_draw);
-  add("rises at the end", r.rise_per_metre, told_rise);
+  add("draw length", r.draw_length + convention_offset(run.bow_case), told_draw);
+  add("stacking", r.rise_per_metre, told_rise);
   add("brace height", r.brace_height, told_length);
-  add("string tension, strung", r.brace_tension, told_tension);
+  add("string tension, braced", r.brace_tension, told_tension);
   add("string tension, drawn", r.full_draw_tension, told_tension);
   add("energy stored", r.stored_energy, told_energy);
-  add("string, slack, nock to nock", r.string_slack_length, told_length);
+  add("string length, no tension", r.string_slack_length, told_length);
   add(r.symmetric ? "each limb weighs" : "upper limb weighs", r.mass_upper, told_mass);
   if (!r.symmetric)
   {
     add("lower limb weighs", r.mass_lower, told_mass);
-    add("tiller, strung", r.gaps_braced.tiller(), told_length);
+    add("tiller, braced", r.gaps_braced.tiller(), told_length);
     add("tiller, drawn", r.gaps_full.tiller(), told_length);
   }
-  add(r.symmetric ? "set after its draws" : "set after its draws, upper", r.let_down.set_upper, told_length);
+  add(r.symmetric ? "set after the draws" : "set after the draws, upper", r.let_down.set_upper, told_length);
   if (!r.symmetric)
-    add("set after its draws, lower", r.let_down.set_lower, told_length);
+    add("set after the draws, lower", r.let_down.set_lower, told_length);
   if (r.let_down.cycles.size() > 1)
-    add("draw weight, drawn again", r.let_down.cycles.back().draw_weight, told_force);
+    add("draw weight, next draw", r.let_down.cycles.back().draw_weight, told_force);
   return list;
 }
 
@@ -104,16 +104,15 @@ PageJson events_part(const StoredRun &run)
 
 PageJson assumptions_part(const StoredRun &run)
 {
-  PageJson list = {
-      "Stations run along the back from the middle of the handle. Draw length is told " +
-          convention_words(run.bow_case.convention) + ".",
-      "The limb is cut along its length and seen from the side, its width counted at each depth: no twist, no knot and no "
-      "flaw on one edge alone.",
-      run.bow_case.solve.wood_yields ? "Wood yields in compression along the grain only; in tension it is elastic."
-                                     : "The wood was told to stay elastic, so nothing is known of set.",
-      "Glue is elastic and whole unless the case says otherwise. The string has no thickness and no friction. The handle is "
-      "rigid as far as the case says.",
-      "Nothing creeps or tires, and there is no shot: no arrow speed, no hand shock."};
+  PageJson list = {"Distances along a limb are from center (the middle of the handle), along the back. Draw length is measured " +
+                       convention_words(run.bow_case.convention) + ".",
+                   "The side view: the limb in the plane of the draw, with its width at every depth. No twist, no knot and no "
+                   "flaw on one edge only.",
+                   run.bow_case.solve.wood_yields ? "Wood yields only in compression along the grain; in tension it is elastic."
+                                                  : "This run kept the wood elastic, so it says nothing about set.",
+                   "Glue is elastic and whole unless the bow file says otherwise. The string has no thickness and no friction. "
+                   "The handle is rigid as far out as the bow file says.",
+                   "No creep, no fatigue and no shot: no arrow speed, no hand shock."};
   const auto conditions = conditions_words(run.bow_case);
   if (!conditions.empty())
     list.push_back(unwrapped(conditions));

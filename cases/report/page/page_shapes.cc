@@ -133,12 +133,12 @@ PageJson shapes_part(const StoredRun &run)
     add_shape(snapshots.front(), "unstrung");
   if (const auto *at_brace = braced(run.results))
   {
-    add_shape(*at_brace, "strung");
+    add_shape(*at_brace, "braced");
     if (&snapshots.back() != at_brace)
       add_shape(snapshots.back(), run.results.complete ? "full draw" : "last draw reached");
   }
   if (run.results.let_down.complete && !run.results.let_down.snapshots.empty())
-    add_shape(run.results.let_down.snapshots.back(), "unstrung again, after its draws");
+    add_shape(run.results.let_down.snapshots.back(), "unstrung again, after the draws");
   return shapes;
 }
 } // namespace limbwright

@@ -159,5 +159,5 @@ TEST_CASE("What a draw left is taken up by the same case alone", "[quick]")
 
   CHECK_THROWS_AS(read_path_file(file, bow_case, {1, 2}), CannotResume);
   bow_case.solve.dimension = 3;
-  CHECK_THROWS_WITH(read_path_file(file, bow_case, {}), Contains("another case"));
+  CHECK_THROWS_WITH(read_path_file(file, bow_case, {}), Contains("another bow file"));
 }

@@ -27,11 +27,11 @@ comes_out = "back"
   spot.station = 16. * 0.0254;
   spot.mode = FailureMode::glue_peel;
   CHECK(layer_name(bow, spot) == "split in belly");
-  CHECK(place_words(bow, spot, true) == "either limb, 16.0 in from the middle of the handle, split in belly");
-  CHECK(failure_words(bow, spot) == "the wood there pulled open");
+  CHECK(place_words(bow, spot, true) == "both limbs, 16.0 in from center, split in belly");
+  CHECK(failure_words(bow, spot) == "wood pulling apart across the grain there");
   spot.glue_line = 3;
   CHECK(layer_name(bow, spot) == "split in back");
-  CHECK(failure_words(bow, spot) == "the splinter lifting");
+  CHECK(failure_words(bow, spot) == "splinter lifting");
   spot.glue_line = 1; // belly, over the split | power lam
   CHECK_FALSE(in_split(bow, spot));
   CHECK(failure_words(bow, spot) == mode_words(FailureMode::glue_peel));
@@ -41,7 +41,7 @@ comes_out = "back"
   event.glue_line = 0;
   event.station = 16. * 0.0254;
   const std::string told = event_what(bow, {}, event, Units::trade);
-  CHECK(told.find("the split has the energy to grow longer") == 0);
+  CHECK(told.find("the split has the energy to grow") == 0);
   CHECK(told.find("glue line") == std::string::npos);
   event.glue_line = 1; // the power lam has ended before 16 in
   CHECK(event_what(bow, {}, event, Units::trade).find("glue line belly, over the split | back, under the split") !=

@@ -298,7 +298,7 @@ TEST_CASE("The hold of a bow of unlike limbs is read, and has defaults", "[quick
   CHECK(outcome.read);
   REQUIRE(outcome.warnings.size() == 1);
   CHECK(outcome.warnings[0].key == "hold.pressure_height");
-  CHECK(outcome.warnings[0].message.find("changes nothing while the handle is fixed") != std::string::npos);
+  CHECK(outcome.warnings[0].message.find("has no effect while the handle is fixed") != std::string::npos);
 }
 
 TEST_CASE("An overlay may end square on the outside of the limb", "[quick]")
@@ -316,7 +316,7 @@ TEST_CASE("A table that stops short is warned of", "[quick]")
   CHECK(outcome.read);
   REQUIRE(outcome.warnings.size() == 1);
   CHECK(outcome.warnings[0].key == "limb.width");
-  CHECK(outcome.warnings[0].message.find("the last value is kept") != std::string::npos);
+  CHECK(outcome.warnings[0].message.find("the end values are used") != std::string::npos);
 }
 
 TEST_CASE("The resolved case reads back as the same case", "[quick]")

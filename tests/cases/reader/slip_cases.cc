@@ -70,7 +70,7 @@ TEST_CASE("Likely slips are warned of where they stand, and sound bows are not",
            {"\"0.004 in\"", "\"0.016 in\"", "glue.thickness", "thick for a glue line"},
            {"thickness = \"0.4 in\"", "butt = \"0.3 in\"\ntaper = \"-3 thou/in\"", "limb.lamination[1].taper", "negative"},
            {"throat_to_back = \"1.5 in\"", "throat_to_back = \"0.3 in\"", "handle.throat_to_back", "already 0.434 in thick"},
-           {"draw_length = \"28 in\"", "draw_length = \"46 in\"", "bow.draw_length", "past what the bow's length allows"},
+           {"draw_length = \"28 in\"", "draw_length = \"46 in\"", "bow.draw_length", "too long for this bow"},
        })
   {
     const std::string text = with(stave, slip.from, slip.to);
@@ -116,9 +116,9 @@ TEST_CASE("What makes no limb is an error with its line and a remedy", "[quick]"
            Fault{facing, "thickness = {s = \"in\", thickness = \"in\", rows = [[4, 0.06], [15, 0]]}",
                  "limb.lamination[2].thickness", "write end = \"15 in\""},
            {facing, "thickness = {s = \"in\", thickness = \"in\", rows = [[4, 0.06], [33, 0]]}", "limb.lamination[2].thickness",
-            "let it end before the limb's tip"},
+            "end it before the limb's tip"},
            {facing, "thickness = {s = \"in\", thickness = \"in\", rows = [[10, 0], [33, 0.06]]}", "limb.lamination[2].thickness",
-            "as start"},
+            "set start to"},
            {facing, "thickness = {s = \"in\", thickness = \"in\", rows = [[4, 0.06], [10, 0], [12, 0], [33, 0.06]]}",
             "limb.lamination[2].thickness", "as two laminations"},
            {"width = \"1.4 in\"", "width = \"1.4 in\"\nsection = {shape = \"crowned back\", radius = \"0.6 in\"}",
@@ -181,10 +181,10 @@ TEST_CASE("Rows are joined smoothly, or straight where the table says so", "[qui
   CHECK(wrong.errors[0].key == "limb.width.between_rows");
   CHECK(wrong.errors[0].message.find("\"smooth\"") != std::string::npos);
   // A side profile is a chain of arcs and takes no such word.
-  CHECK_FALSE(read_case_text(with(stave, "[limb]\n",
-                                  "[limb]\nprofile = {s = \"in\", lean = \"deg\", between_rows = \"smooth\", "
-                                  "rows = [[4, 0], [33, 5]]}\n"),
-                             "stave.toml")
+  CHECK_FALSE(read_case_text(
+                  with(stave, "[limb]\n",
+                       "[limb]\nprofile = {s = \"in\", lean = \"deg\", between_rows = \"smooth\", rows = [[4, 0], [33, 5]]}\n"),
+                  "stave.toml")
                   .read);
 }
 
@@ -203,7 +203,7 @@ TEST_CASE("Files beyond size, and what is no file, are refused at once", "[quick
   };
   const std::filesystem::path pipe = folder / "pipe.toml", big = folder / "big.toml";
   REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
-  refused(pipe, "no plain file"); // and does not wait for a writer
+  refused(pipe, "not a plain file"); // and does not wait for a writer
   refused(folder, "is a folder");
   std::ofstream(big) << std::string(10'000'000, '#');
   refused(big, "10000000 bytes");
@@ -218,7 +218,7 @@ TEST_CASE("Files beyond size, and what is no file, are refused at once", "[quick
   std::string many = stave;
   for (int i = 0; i < 1000; ++i)
     many += "[[limb.lamination]]\nname = \"" + std::to_string(i) + "\"\nmaterial = \"hard-maple\"\nthickness = \"0.01 in\"\n";
-  refused_text(many, "1002 laminations are more than");
+  refused_text(many, "1002 laminations are too many");
   std::string rows;
   for (int i = 0; i < 50000; ++i)
     rows += "[" + std::to_string(4. + i * 1e-4) + ", 1],";

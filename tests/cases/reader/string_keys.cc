@@ -67,7 +67,7 @@ TEST_CASE("A patch of a glue line is read, and looked at for sense", "[quick]")
     CHECK_FALSE(outcome.read);
     return outcome.errors.empty() ? std::string() : format(outcome.errors.front());
   };
-  CHECK_THAT(complaint(good_case + with(patch, "\"9 in\"", "\"7 in\"")), Catch::Contains("must end nearer the tip"));
+  CHECK_THAT(complaint(good_case + with(patch, "\"9 in\"", "\"7 in\"")), Catch::Contains("must end closer to the tip"));
   CHECK_THAT(complaint(good_case + patch + patch), Catch::Contains("overlaps a patch"));
   CHECK_THAT(complaint(good_case + with(patch, "\"9 in\"", "\"55 in\"")), Catch::Contains("lies outside the limb"));
   CHECK_THAT(complaint(good_case + patch + "limb = \"lower\"\n"), Catch::Contains("limbs are alike"));
@@ -96,5 +96,5 @@ TEST_CASE("A patch of part of the width weakens the whole of it, and one glue li
       with(good_case, "adhesive = \"epoxy\"", "adhesive = \"brittle\"\nparts = \"yes\"") + brittle, "folder/trial.toml");
   REQUIRE_FALSE(refused.errors.empty());
   CHECK(refused.errors[0].key == "glue.parts");
-  CHECK_THAT(refused.errors[0].message, Catch::Contains("cannot be told to part") && Catch::Contains("\"brittle\""));
+  CHECK_THAT(refused.errors[0].message, Catch::Contains("cannot let go") && Catch::Contains("\"brittle\""));
 }

@@ -76,14 +76,14 @@ TEST_CASE("What is wrong with a weak zone is told at its key", "[quick]")
   for (const Bad &bad :
        {Bad{"\"belly\"", "\"bely\"", "weak.knot[1].lamination", "did you mean \"belly\""},
         {"\"10 in\"", "\"33 in\"", "weak.knot[1].station", "outside its lamination"},
-        {"\"-0.35 in\"", "\"1.5 in\"", "weak.knot[1].off_centre", "beside the limb"},
+        {"\"-0.35 in\"", "\"1.5 in\"", "weak.knot[1].off_centre", "off the limb"},
         {"filling_modulus = \"3 GPa\"\n", "", "weak.knot[1].filling_modulus", "is missing"},
         {"state = \"sound\"", "state = \"sound\"\nfilling_modulus = \"3 GPa\"", "weak.knot[2].filling_modulus",
          "goes with state = \"filled\""},
         {"state = \"filled\"", "state = \"filed\"", "weak.knot[1].state", "did you mean \"filled\""},
         {"direction = \"across\"", "direction = \"across\"\ndepth = \"0.3 in\"", "weak.knot[2].depth", "below its lamination"},
         {"direction = \"across\"", "direction = \"across\"\ndive = \"5 deg\"", "weak.knot[2].dive", "goes with"},
-        {"to = \"15 in\"", "to = \"11 in\"", "weak.run_out[1].to", "nearer the tip"},
+        {"to = \"15 in\"", "to = \"11 in\"", "weak.run_out[1].to", "closer to the tip"},
         {"from = \"12 in\"", "from = \"2 in\"", "weak.run_out[1]", "outside its lamination"},
         {"[[weak.run_out]]", "[[weak.runout]]", "weak.runout", "did you mean \"run_out\""},
         {"state = \"sound\"", "state = \"sound\"\nlimb = \"upper\"", "weak.knot[2].limb", "alike"}})

@@ -82,7 +82,7 @@ TEST_CASE("Folders and files of others are refused", "[quick]")
   SECTION("a file")
   {
     write_text_file(target, "mine");
-    CHECK_THROWS_WITH(ResultsFolder(target), Contains("a file of this name"));
+    CHECK_THROWS_WITH(ResultsFolder(target), Contains("a file of that name"));
     CHECK(read_text_file(target) == "mine");
   }
   CHECK(n_entries(parent.path) == 1);
@@ -92,7 +92,7 @@ TEST_CASE("A link to nowhere is refused before anything is drawn", "[quick]")
 {
   const made_up::Folder parent;
   fs::create_symlink(parent.path / "nowhere", parent.path / "link");
-  CHECK_THROWS_WITH(ResultsFolder(parent.path / "link"), Contains("a link to a place that is not there"));
+  CHECK_THROWS_WITH(ResultsFolder(parent.path / "link"), Contains("a link to something that does not exist"));
   CHECK(fs::is_symlink(parent.path / "link"));
   // One to a folder is followed.
   fs::create_directory(parent.path / "nowhere");

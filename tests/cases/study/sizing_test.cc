@@ -117,7 +117,7 @@ TEST_CASE("Sizing says where no size of sense reaches the weight", "[quick]")
   CHECK(sizing.amount == what.highest);
   const std::string words = sizing_words(bow, what, sizing, weight);
   CHECK(words.find("CANNOT BE REACHED") != std::string::npos);
-  CHECK(words.find("nearest") != std::string::npos);
+  CHECK(words.find("closest") != std::string::npos);
 }
 
 TEST_CASE("Sizing reaches a weight at which the belly is crushed all along the limb", "[quick]")

@@ -22,11 +22,11 @@ function outerFaces(title, runs, what, kind) {
   const look = curve => several ? { colour: colours[curve.i], dash: curve.side === "back" ? dashes[1] : "" } : { colour: beltColours[curve.side], dash: curve.side === "back" ? dashes[1] : "" };
   const make = width => Plot.plot({
     ...common(width), height: Math.min(440, Math.max(320, width * .5)), marginTop: several ? 26 : endMarkRoom, marginRight: 16, marginBottom: 40,
-    x: axis("draw", "station from the middle of the handle"), y: upright(kind, `${what} along the grain`),
+    x: axis("draw", "distance from center"), y: upright(kind, `${what} along the grain`),
     marks: [Plot.ruleY([0]), ...curves().map(curve => Plot.line(curve.points, { x: "station", y: "value", stroke: look(curve).colour, strokeDasharray: look(curve).dash || null, strokeWidth: 2 })), ...(several ? [] : endMarks(runs[0].limb))],
   });
   const alternative = () => curves().map(curve => `${several ? curve.run.name + ", " : ""}${curve.side} ${extremes(curve.points, kind)}`).join("; ");
-  return figure(title, "Stretched is positive, pressed together negative.", { get trade() { return alternative(); }, get metric() { return alternative(); } }, make,
+  return figure(title, "Tension +, compression −.", { get trade() { return alternative(); }, get metric() { return alternative(); } }, make,
     curves().map(curve => ({ name: `${several ? curve.run.name + ", " : ""}${curve.side}`, ...look(curve) })));
 }
 
@@ -37,15 +37,15 @@ function eachLayer(title, limb, what, kind) {
     const points = layers.flatMap(layer => ["belly", "back"].flatMap(side => (layer[side] ? layer[side].station : []).map((s, i) => ({ layer: layer.name, side, station: scaled(s, "draw"), value: scaled(layer[side][what][i], kind) }))));
     return strips(width, layers.map(layer => layer.name), points, [["belly", beltColours.belly, ""], ["back", beltColours.back, dashes[1]]], limb, unit(kind).name, 84);
   };
-  return figure(title, `One strip for each layer, the back on top, all on one scale. ${limb.marks.length ? "Dotted lines: where layers end." : ""}`,
-    "The table along_limb.csv beside this page has every number.", make, [{ name: "belly face of the layer", colour: beltColours.belly }, { name: "back face of the layer", colour: beltColours.back, dash: dashes[1] }]);
+  return figure(title, `One strip per layer, back on top, all on one scale. ${limb.marks.length ? "Dotted lines: where layers end." : ""}`,
+    "Every number is in along_limb.csv, next to this page.", make, [{ name: "belly face of the layer", colour: beltColours.belly }, { name: "back face of the layer", colour: beltColours.back, dash: dashes[1] }]);
 }
 
 /** Strips over the station. sides: [key, colour, dash]; extra marks may be given. */
 function strips(width, names, points, sides, limb, unitName, stripHeight, extra = []) {
   return Plot.plot({
     ...common(width), height: names.length * stripHeight + endMarkRoom + 40, marginLeft: 52, marginRight: 10, marginBottom: 40, marginTop: endMarkRoom,
-    x: axis("draw", "station from the middle of the handle"),
+    x: axis("draw", "distance from center"),
     y: { label: `[${unitName}]`, labelArrow: "none", ticks: innerTicks(points.map(d => d.value)), grid: true },
     fy: { domain: names, axis: null, padding: .14 },
     marks: [
@@ -63,10 +63,10 @@ function bending(runs) {
   const points = run => rows(run.limb.sections, { station: "draw", curvature_change: "curvature" });
   const make = width => Plot.plot({
     ...common(width), height: Math.min(360, Math.max(260, width * .4)), marginTop: several ? 26 : endMarkRoom, marginLeft: 52, marginRight: 16, marginBottom: 40,
-    x: axis("draw", "station from the middle of the handle"), y: upright("curvature", "bending since unstrung"),
+    x: axis("draw", "distance from center"), y: upright("curvature", "bend added since unstrung"),
     marks: [Plot.ruleY([0]), ...runs.map((run, i) => Plot.line(points(run), { x: "station", y: "curvature_change", stroke: colours[i], strokeWidth: 2, strokeDasharray: several ? dashes[i] || null : null })), ...(several ? [] : endMarks(runs[0].limb))],
   });
-  return figure("Where it bends", "Change of curvature, one over the radius. A peak is a hinge, a dip a stiff spot.", "A line over the station of the limb.", make,
+  return figure("Where it bends", "Change of curvature (1 over the radius). A peak is a hinge; a dip is a stiff spot.", "A line along the limb.", make,
     several ? runs.map((run, i) => ({ name: run.name, colour: colours[i], dash: dashes[i] })) : []);
 }
 
@@ -81,13 +81,13 @@ function glueStrips(limb) {
   };
   const along = (what, kind) => lines.flatMap(line => line.station.map((s, i) => ({ layer: line.name, side: what, station: scaled(s, "draw"), value: kind ? scaled(line[what][i], kind) : line[what][i] })));
   const stresses = width => strips(width, names, [...along("shear", "glue_stress"), ...along("peel", "glue_stress")], [["shear", colours[0], ""], ["peel", colours[1], dashes[1]]], limb, unit("glue_stress").name, 72, outlined());
-  const made = [figure("Glue lines: shear and peel", "One strip for each pair of layers that meet, the back on top; averaged over a short length, as the glue is judged. Peel is positive where the glue is pulled open. Patches of worse glue are outlined.",
-    `Shear and peel over the station, for: ${names.join("; ")}.`, stresses, [{ name: "shear", colour: colours[0] }, { name: "peel", colour: colours[1], dash: dashes[1] }])];
+  const made = [figure("Glue lines: shear and peel", "One strip per pair of layers that touch, back on top; averaged over a short length, as the glue is judged. Peel + pulls the glue open. Weak spots are outlined.",
+    `Shear and peel along the limb, for: ${names.join("; ")}.`, stresses, [{ name: "shear", colour: colours[0] }, { name: "peel", colour: colours[1], dash: dashes[1] }])];
   const damaged = lines.filter(line => line.patches.length || line.parted.some(value => value > 1e-3)).map(line => line.name);
   if (damaged.length) {
     const of = list => list.filter(d => damaged.includes(d.layer));
-    made.push(figure("Glue lines: damage", "Share of the glue's fracture energy that is spent; at one it is open. Lines that are whole are left out.", `Damage over the station, for: ${damaged.join("; ")}.`, width =>
-      strips(width, damaged, of(along("parted", null)), [["parted", colours[1], ""]], limb, "share", 60, outlined(of(patches())))));
+    made.push(figure("Glue lines: damage", "Fraction of the glue's fracture energy spent; at 1 it is open. Sound lines are left out.", `Damage along the limb, for: ${damaged.join("; ")}.`, width =>
+      strips(width, damaged, of(along("parted", null)), [["parted", colours[1], ""]], limb, "fraction", 60, outlined(of(patches())))));
   } else if (lines.some(line => line.may_part))
     made.push(el("p", {}, "No glue is damaged."));
   return made;

@@ -7,7 +7,7 @@ function drawCurve(runs) {
   const end = last.draw.length - 1;
   const alternative = () => runs.map(run => {
     const c = run.curve.drawn, n = c.draw.length - 1;
-    return n < 0 ? `${run.name}: not drawn` : `${several ? run.name + ": " : ""}from nothing at ${toldNumber(c.draw[0], "draw")} to ${toldNumber(c.force[n], "force")} at ${toldNumber(c.draw[n], "draw")}`;
+    return n < 0 ? `${run.name}: not drawn` : `${several ? run.name + ": " : ""}from zero at ${toldNumber(c.draw[0], "draw")} to ${toldNumber(c.force[n], "force")} at ${toldNumber(c.draw[n], "draw")}`;
   }).join("; ");
   const make = width => Plot.plot({
     ...common(width), height: Math.min(420, width * .62), marginRight: 16, marginBottom: 40,
@@ -29,7 +29,7 @@ function drawCurve(runs) {
       ]),
     ],
   });
-  return figure("Draw curve", several ? "Dotted: drawn past full draw." : { trade: "Dotted: one and two inches past full draw, to say what drawing too far would read.", metric: "Dotted: 25 and 51 mm past full draw, to say what drawing too far would read." },
+  return figure("Draw curve", several ? "Dotted: past full draw." : { trade: "Dotted: one and two inches past full draw, to show what overdrawing would pull.", metric: "Dotted: 25 and 51 mm past full draw, to show what overdrawing would pull." },
     { get trade() { return alternative(); }, get metric() { return alternative(); } }, make,
     several ? runs.map((run, i) => ({ name: run.name, colour: colours[i], dash: dashes[i] })) : []);
 }
@@ -39,7 +39,7 @@ function drawTable(curve) {
   const body = el("tbody");
   const head = el("tr");
   const tell = () => {
-    head.replaceChildren(...[["draw", "draw"], ["weight", "force"], ["rises", "rise"]].map(([name, kind]) => el("th", { scope: "col", class: "number" }, `${name} [${unit(kind).name}]`)));
+    head.replaceChildren(...[["draw", "draw"], ["weight", "force"], ["stacking", "rise"]].map(([name, kind]) => el("th", { scope: "col", class: "number" }, `${name} [${unit(kind).name}]`)));
     body.replaceChildren(...curve.drawn.draw.map((draw, i) => el("tr", {}, [[draw, "draw"], [curve.drawn.force[i], "force"], [curve.drawn.rise[i], "rise"]]
       .map(([value, kind]) => el("td", { class: "number" }, scaled(value, kind).toFixed(unit(kind).decimals))))));
   };

@@ -32,7 +32,7 @@ function layerDrawing(width, layers, xDomain, yDomain, options) {
 
 /** The section at the worst station: the cut, and the strain through its depth. */
 function sectionCut(section) {
-  const where = () => `${section.limb}, ${toldNumber(section.station, "draw")} from the middle of the handle; ${toldNumber(section.width, "thickness")} wide, ${toldNumber(section.stack, "thickness")} thick`;
+  const where = () => `${section.limb}, ${toldNumber(section.station, "draw")} from center; ${toldNumber(section.width, "thickness")} wide, ${toldNumber(section.stack, "thickness")} thick`;
   const both = { get trade() { return where(); }, get metric() { return where(); } };
   const cut = width => {
     const layers = section.layers.map(layer => ({
@@ -51,10 +51,10 @@ function sectionCut(section) {
       marks: [Plot.ruleX([0]), Plot.line(points, { x: "strain", y: "depth", z: "layer", stroke: colours[0], strokeWidth: 2.2 }), Plot.dot(points, { x: "strain", y: "depth", r: 2.5, fill: colours[0] })],
     });
   };
-  const note = section.follow_crown ? "Drawn with flat layers; in the calculation they follow the crown of the back. Thicknesses beside the names." : "The back above, in true scale. Thicknesses beside the names.";
+  const note = section.follow_crown ? "Layers are drawn flat; in the calculation they follow the crown of the back. Thicknesses are next to the names." : "Back on top, true scale. Thicknesses are next to the names.";
   return el("div", {}, toldEl("p", {}, both), el("div", { class: "cuts" },
     figure("Cut through the limb", note, `Layers from the back: ${[...section.layers].reverse().map(layer => layer.name).join(", ")}`, cut),
-    figure("Strain through its depth", "Stretched to the right, pressed to the left.", "A line from the back to the belly, one piece for each layer.", through)));
+    figure("Strain through the thickness", "Tension to the right, compression to the left.", "A line from the back to the belly, one piece per layer.", through)));
 }
 
 /** Close picture of a hot spot: the layers about it, the limb laid straight. */
@@ -72,11 +72,11 @@ function closeUp(spot) {
     const y = d3.extent(layers.flatMap(layer => layer.points.map(p => p[1])));
     const here = [{ x: scaled(close.station, "draw"), y: scaled(close.depth, "thickness") }];
     return layerDrawing(width, layers, [scaled(close.from, "draw"), scaled(close.to, "draw")], y, {
-      xKind: "draw", xLabel: "station", yLabel: "depth from the back", largest: 420, stretch,
+      xKind: "draw", xLabel: "from center", yLabel: "depth from the back", largest: 420, stretch,
       marks: [Plot.dot(here, { x: "x", y: "y", r: 8, stroke: "#b3261e", strokeWidth: 2.5 }), Plot.text(here, { x: "x", y: "y", text: () => "here", dy: -16, fontWeight: 700, fill: "#b3261e", stroke: "white", strokeWidth: 4 })],
     });
   };
-  return figure("Close up", `The limb laid straight, the back above, ${stretch === 1 ? "in true scale" : `its depth drawn ${stretch} times larger than its length`}.`, `Layers: ${close.layers.map(layer => layer.name).join(", ")}; the place is ringed.`, make);
+  return figure("Close up", `The limb laid straight, back on top, ${stretch === 1 ? "true scale" : `depth drawn ${stretch} times larger than length`}.`, `Layers: ${close.layers.map(layer => layer.name).join(", ")}; the spot is ringed.`, make);
 }
 
 /** How much of its strength each of the worst places uses, over the draw. */
@@ -85,7 +85,7 @@ function indexCurves(curves, comfortable) {
     ...common(width), height: Math.min(380, Math.max(260, width * .5)), marginTop: 36, marginRight: 30, marginBottom: 40,
     x: axis("draw", "draw length"), y: { label: "strength used [%]", labelArrow: "none", grid: true, zero: true },
     marks: [
-      Plot.ruleY([100], { stroke: "#b3261e", strokeWidth: 2 }), Plot.text([100], { y: d => d, text: () => "fails, by these numbers", frameAnchor: "left", textAnchor: "start", dx: 4, dy: -8, fill: "#b3261e" }),
+      Plot.ruleY([100], { stroke: "#b3261e", strokeWidth: 2 }), Plot.text([100], { y: d => d, text: () => "fails by these numbers", frameAnchor: "left", textAnchor: "start", dx: 4, dy: -8, fill: "#b3261e" }),
       Plot.ruleY([100 * comfortable], { stroke: "#8a6d00", strokeDasharray: "7 4" }), Plot.text([100 * comfortable], { y: d => d, text: () => "comfortable below", frameAnchor: "left", textAnchor: "start", dx: 4, dy: 9, fill: "#6b5500" }),
       ...curves.flatMap((curve, i) => {
         const points = rows(curve, { draw: "draw", index: null }).map(point => ({ ...point, used: 100 * point.index }));
@@ -94,6 +94,6 @@ function indexCurves(curves, comfortable) {
       }),
     ],
   });
-  return figure("Strength used over draw length", "How much of its strength each of the worst places uses; numbers as in the list of worst places.", curves.map(curve => `${curve.rank}. ${curve.name}: ${curve.index.length ? `${(100 * curve.index[curve.index.length - 1]).toFixed(0)} %` : "not known"} at the end`).join("; "), make,
+  return figure("Strength used over the draw", "% of strength used at each of the worst places, numbered as in their list.", curves.map(curve => `${curve.rank}. ${curve.name}: ${curve.index.length ? `${(100 * curve.index[curve.index.length - 1]).toFixed(0)} %` : "not known"} at the end`).join("; "), make,
     curves.map((curve, i) => ({ name: `${curve.rank}. ${curve.name}`, colour: colours[i], dash: dashes[i] })));
 }

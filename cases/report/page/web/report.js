@@ -11,7 +11,7 @@ function figuresList() {
 function spotCard(spot) {
   const pair = (name, text) => [el("dt", {}, name), toldEl("dd", {}, text)];
   const card = el("section", { class: "spot" }, el("h3", {}, `${spot.rank}. `, toldEl("span", {}, spot.place)));
-  card.append(el("dl", {}, pair(`At ${spot.used} of its strength`, spot.load), pair("At which draw", spot.when), pair("Look for", spot.look), pair("What usually helps", spot.helps),
+  card.append(el("dl", {}, pair(`At ${spot.used} of its strength`, spot.load), pair("When", spot.when), pair("Look for", spot.look), pair("What usually helps", spot.helps),
     spot.cautions.length ? [el("dt", {}, "Note"), el("dd", {}, spot.cautions.join("; "))] : []));
   card.append(closeUp(spot));
   return card;
@@ -19,14 +19,14 @@ function spotCard(spot) {
 
 function materialTables() {
   return data.materials.map(material => el("details", { open: "" }, el("summary", {}, `${material.title} (${material.name})`),
-    el("div", { class: "scroll" }, el("table", {}, el("thead", {}, el("tr", {}, ["property", "value", "where it comes from"].map(text => el("th", { scope: "col" }, text)))),
+    el("div", { class: "scroll" }, el("table", {}, el("thead", {}, el("tr", {}, ["property", "value", "source"].map(text => el("th", { scope: "col" }, text)))),
       el("tbody", {}, material.values.map(row => el("tr", {}, el("td", {}, row.name), toldEl("td", { class: "number" }, row.value),
         el("td", {}, el("span", { class: row.sure ? "" : "estimate" }, row.provenance), row.source ? `: ${row.source}` : ""))))))));
 }
 
 function report() {
   const page = document.getElementById("page");
-  page.append(el("h1", {}, data.title), toldEl("p", { class: "soft" }, `Stress analysis of this bow by ${data.program}. Draw length is told ${data.convention}.`));
+  page.append(el("h1", {}, data.title), toldEl("p", { class: "soft" }, `Stress analysis of this bow by ${data.program}. Draw length is measured ${data.convention}.`));
   if (data.about) page.append(el("p", {}, data.about));
   page.append(unitSwitch());
   page.append(el("div", { class: `verdict level-${data.verdict.level}` }, el("span", { class: "word" }, data.verdict.words.charAt(0).toUpperCase() + data.verdict.words.slice(1)), toldEl("p", {}, data.verdict.text)));
@@ -36,7 +36,7 @@ function report() {
     page.append(el("figure", {}, el("figcaption", {}, picture.title), el("img", { src: picture.source, alt: picture.alt })));
   if (data.curve.drawn.draw.length) page.append(heading("Draw curve"), drawCurve([{ name: data.title, curve: data.curve }]), drawTable(data.curve));
   if (data.shapes.length)
-    page.append(heading("From the side"), sideView("The bow from the side", "True scale, lying on its side with the target above and the upper tip to the right; hold it against a photo from the tiller wall.",
+    page.append(heading("Side view"), sideView("The bow from the side", "True scale, target side up, upper tip to the right. Compare it with a photo on the tillering tree.",
       data.shapes.map(shape => ({ name: shape.name, shape, look: { ...stageLooks[shape.name], dash: shape.name.startsWith("unstrung again") ? "4 3" : null } }))));
   for (const limb of data.limbs) {
     const named = text => (data.symmetric ? text : `${text}: ${limb.name}`);
@@ -45,12 +45,12 @@ function report() {
       eachLayer("Strain in each layer", limb, "strain", "strain"), eachLayer("Stress in each layer", limb, "stress", "stress"));
     if (limb.lines.length) page.append(heading(named("Glue")), ...glueStrips(limb));
   }
-  if (data.section) page.append(heading("The section at the worst station"), sectionCut(data.section));
-  if (data.index.length) page.append(heading("How near to failing"), indexCurves(data.index, data.comfortable_index));
+  if (data.section) page.append(heading("Cross section at the worst place"), sectionCut(data.section));
+  if (data.index.length) page.append(heading("How close to failure"), indexCurves(data.index, data.comfortable_index));
   if (data.events.length)
     page.append(heading("On the way to full draw"), el("div", { class: "scroll" }, el("table", {}, el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "draw"), el("th", { scope: "col" }, "what happened"))),
       el("tbody", {}, data.events.map(event => el("tr", {}, toldEl("td", { class: "number" }, event.when), toldEl("td", {}, event.what)))))));
-  if (data.spots.length) page.append(heading("Worst places"), el("p", {}, "At 100 % of its strength a place fails. What to look for and what helps is common practice, no source."), ...data.spots.map(spotCard));
+  if (data.spots.length) page.append(heading("Worst places"), el("p", {}, "100 % of strength = failure. What to look for and what helps is common practice, no source."), ...data.spots.map(spotCard));
   page.append(heading("What was assumed"), el("ul", {}, data.assumptions.map(text => el("li", {}, text))), heading("Materials"), ...materialTables());
-  page.append(el("p", { class: "soft" }, `${data.program}; ${data.run.cells} cells, ${data.run.unknowns} unknowns. Case ${data.name}.`));
+  page.append(el("p", { class: "soft" }, `${data.program}; ${data.run.cells} cells, ${data.run.unknowns} unknowns. Bow file ${data.name}.`));
 }

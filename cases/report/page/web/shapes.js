@@ -1,10 +1,10 @@
 "use strict";
 const stageLooks = {
   "unstrung": { colour: "#55565c", fill: "#c9c9ce" },
-  "strung": { colour: colours[2], fill: "#a8d5c8" },
+  "braced": { colour: colours[2], fill: "#a8d5c8" },
   "full draw": { colour: colours[0], fill: "#a6cde6" },
   "last draw reached": { colour: colours[0], fill: "#a6cde6" },
-  "unstrung again, after its draws": { colour: colours[1], fill: "none" },
+  "unstrung again, after the draws": { colour: colours[1], fill: "none" },
 };
 
 /** Views {name, shape, look} laid over each other in true scale: the bow on its side, the target above, the upper tip to the right. */
@@ -24,7 +24,7 @@ function sideView(title, note, views) {
     const marks = [
       Plot.gridX({ ticks: ticks(x, named) }), Plot.gridY({ ticks: ticks(y, named) }),
       Plot.axisX({ ticks: ticks(x, fine), tickSize: 4, tickFormat: () => "", label: null }),
-      Plot.axisX({ ticks: ticks(x, named), tickSize: 9, label: `along the bow from the grip [${unit("draw").name}], ruler`, labelArrow: "none", labelAnchor: "center" }),
+      Plot.axisX({ ticks: ticks(x, named), tickSize: 9, label: `from center, along the bow [${unit("draw").name}]`, labelArrow: "none", labelAnchor: "center" }),
       Plot.axisY({ ticks: ticks(y, fine), tickSize: 4, tickFormat: () => "", label: null }),
       Plot.axisY({ ticks: ticks(y, named), tickSize: 9, label: `toward the target [${unit("draw").name}]`, labelArrow: "none" }),
     ];
@@ -36,6 +36,6 @@ function sideView(title, note, views) {
     }
     return Plot.plot({ ...common(width), height, marginLeft: margin.left, marginRight: margin.right, marginTop: margin.top, marginBottom: margin.bottom, x: { domain: x, label: null }, y: { domain: y, label: null }, marks });
   };
-  return figure(title, note, `The bow's outline from the side in true scale: ${views.map(view => view.name).join(", ")}`, make,
+  return figure(title, note, `Side view of the bow's outline, true scale: ${views.map(view => view.name).join(", ")}`, make,
     views.map(view => ({ name: view.name, colour: view.look.colour, dash: view.look.dash })));
 }

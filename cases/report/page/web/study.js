@@ -11,7 +11,7 @@ function studyTable(study) {
   };
   redraws.push(tell);
   tell();
-  return el("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": "Figures of every bow" }, table);
+  return el("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": "Numbers of every bow" }, table);
 }
 
 /** The columns of one group over the bows, in their order. */
@@ -40,6 +40,6 @@ function studyPage() {
   const page = document.getElementById("page");
   const study = { ...data.study, columns: data.study.columns.filter(column => column.values.some(value => value !== null)) };
   page.append(el("h1", {}, study.title), el("p", { class: "soft" }, `By ${data.program}. ${study.about}`), unitSwitch(), heading("Numbers"), studyTable(study),
-    el("p", { class: "soft" }, "At 100 % of its strength a layer fails. These are estimates for a maker's judgement."), heading("Side by side"));
+    el("p", { class: "soft" }, "100 % of strength = failure. These are estimates for a maker's judgment."), heading("Side by side"));
   for (const group of new Set(study.columns.map(column => column.group).filter(Boolean))) page.append(...studyChart(study, group));
 }

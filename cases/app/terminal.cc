@@ -55,6 +55,8 @@ std::string progress_text(const ProgressEvent &event, double convention_offset, 
   text += fmt::format("step {} of {}", event.step, event.n_steps);
   if (event.draw > 0.)
     text += fmt::format(", string at {:.1f} in", (event.draw + convention_offset) / inch);
+  if (event.n_following > 0)
+    text += fmt::format(", following a loose layer or opening glue ({} small steps)", event.n_following);
   if (seconds_left && *seconds_left >= 0.5)
     text += left_words(*seconds_left);
   return text;
@@ -73,7 +75,7 @@ ProgressDisplay::~ProgressDisplay()
 void ProgressDisplay::operator()(const ProgressEvent &event)
 {
   const double now = std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
-  const auto text = progress_text(event, offset, terminal, left.after(event, now));
+  const auto text = progress_text(event, offset, terminal, event.n_following > 0 ? std::nullopt : left.after(event, now));
   if (!terminal)
   {
     warn(text + "\n");

@@ -13,6 +13,7 @@ struct ProgressEvent
   int n_steps = 0;
   double draw = 0.; //!< [m] pivot to nocking point
   int iterations = 0;
+  int n_following = 0; //!< small steps since the last step, following a loose layer or opening glue
 };
 
 using ProgressListener = std::function<void(const ProgressEvent &)>;

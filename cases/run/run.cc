@@ -27,7 +27,7 @@ DrawResults run_draw(const Case &bow_case, const std::filesystem::path &fields_d
   const auto progress = [&](const PathProgress &event)
   {
     if (listener)
-      listener({event.stage, event.step, event.n_steps, event.draw, event.iterations});
+      listener({event.stage, event.step, event.n_steps, event.draw, event.iterations, event.n_following});
   };
   return draw_bow(bow_in_use(bow_case).bow, bow_case.mesh, bow_case.solve, whole_inches(bow_case), fields_dir, progress, stop,
                   keeping);

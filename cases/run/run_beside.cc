@@ -65,7 +65,8 @@ DrawResults run_draw_beside(const Case &bow_case, const std::filesystem::path &f
     const auto progress = [&](const PathProgress &event)
     {
       if (listener)
-        listener({std::string(name.told) + ": " + event.stage, event.step, event.n_steps, event.draw, event.iterations});
+        listener({std::string(name.told) + ": " + event.stage, event.step, event.n_steps, event.draw, event.iterations,
+                  event.n_following});
     };
     const DrawResults beside = draw_bow(variant.bow, bow_case.mesh, settings, {},
                                         fields_dir.empty() ? fields_dir : fields_dir / name.folder, progress, stop);

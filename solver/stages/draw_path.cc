@@ -280,9 +280,17 @@ double BowPath::graded_draw(int i, double brace_draw) const
   return brace_draw + std::pow(static_cast<double>(i) / settings.draw_steps, 1.5) * (bow.full_draw - brace_draw);
 }
 
-DrawPath BowPath::run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
+DrawPath BowPath::run(const std::function<void(const PathProgress &)> &listening, const std::atomic<bool> *stop,
                       const PathGuide *guide, const PathKeeping &keeping)
 {
+  listener = listening;
+  latest = {"stringing", 0, 1, bow.brace_height, 0};
+  const std::function<void(const PathProgress &)> progress = [&](const PathProgress &event)
+  {
+    latest = event;
+    if (listener)
+      listener(event);
+  };
   DrawPath path;
   const auto keep = [&](bool last = false)
   {

@@ -88,6 +88,7 @@ struct PathProgress
   int step, n_steps;
   double draw; //!< [m]; the brace height while stringing
   int iterations;
+  int n_following = 0; //!< on the way to the next step: small steps in which a loose layer or opening glue has been followed
 };
 
 /// Strings and draws a bow: one limb of a symmetric bow, or an upper and a lower one, each in its own frame.
@@ -110,7 +111,7 @@ public:
   /// With a guide the bow is put to its braced and its full-drawn state at once (nested iteration), and nothing is solved between
   /// them; wood that yields does so in two steps, as if it were drawn in one go. Where Newton's method fails from there, the bow
   /// is drawn step by step. A path that was let down, or is complete, is let down anew where it is taken up again.
-  DrawPath run(const std::function<void(const PathProgress &)> &progress, const std::atomic<bool> *stop,
+  DrawPath run(const std::function<void(const PathProgress &)> &listening, const std::atomic<bool> *stop,
                const PathGuide *guide = nullptr, const PathKeeping &keeping = {});
 
   std::size_t n_limbs() const { return limbs.size(); }
@@ -146,11 +147,13 @@ private:
   const BowDescription &bow;
   SolveSettings settings;
   Equilibrium equilibrium;
-  std::vector<double> sudden_growth; // parameters of the steps in which glue began to part by itself
-  bool growing = false;              // it did in the last step
-  State unstrung;                    // at rest before it is strung
-  double snapped = 0.;               // [J] lost in loose layers' snapping and sudden growth of glue, so far
-  bool snaps = false;                // a layer did since the last step, or glue gave way
+  std::vector<double> sudden_growth;                  // parameters of the steps in which glue began to part by itself
+  bool growing = false;                               // it did in the last step
+  State unstrung;                                     // at rest before it is strung
+  double snapped = 0.;                                // [J] lost in loose layers' snapping and sudden growth of glue, so far
+  bool snaps = false;                                 // a layer did since the last step, or glue gave way
+  std::function<void(const PathProgress &)> listener; // while the bow is run
+  PathProgress latest{"stringing", 0, 1, 0., 0};      // of its steps
 
   struct Outcome
   {

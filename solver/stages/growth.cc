@@ -129,6 +129,8 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
          pace >= least_pace)
   {
     ++growth.relaxations;
+    if (settings.watch)
+      settings.watch(growth.relaxations);
     State trial = last + advance;
     if (!step(trial, last, pace))
     {

@@ -2,6 +2,7 @@
 
 #include "solver/stages/equilibrium.h"
 
+#include <functional>
 #include <string>
 
 namespace limbwright
@@ -14,6 +15,7 @@ namespace limbwright
 /// what loads a bow is its draw, which the archer does not turn back while a crack runs.
 struct GrowthSettings
 {
+  std::function<void(int n)> watch{}; //!< called after the n-th step in pseudo-time
   bool hold_first = false;  //!< first go to where the limb comes to with the damage as it is: on the way there, in a long step,
                             //!< glue may seem to part that never does
   double first_pace = 0.25; //!< [1] first step in pseudo-time over the time the delay takes to fade

@@ -25,6 +25,15 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     // are closed in on, no earlier than that.
     GrowthSettings growth_settings;
     growth_settings.hold_first = true;
+    growth_settings.watch = [&](int n)
+    {
+      constexpr int between_words = 10;
+      if (!listener || n % between_words != 0)
+        return;
+      PathProgress now = latest;
+      now.n_following = n;
+      listener(now);
+    };
     if (!follow || (split ? std::abs(next - at) > event_step : !loose_layers() && std::abs(size) > 0.2 * std::abs(whole)))
       growth_settings.max_steps = 0;
     const std::vector<History> before = histories();

@@ -43,6 +43,8 @@ TEST_CASE("The time left is told from the steps of the stage so far", "[quick]")
              Contains("letting down  step 3 of 8") && Contains("about 10 s left"));
   CHECK_THAT(progress_text({"drawing", 3, 8, 0.5, 4}, 0., false, 300.), Contains("about 5 min left"));
   CHECK_THAT(progress_text({"drawing", 8, 8, 0.5, 4}, 0., false, 0.), !Contains("left"));
+  CHECK_THAT(progress_text({"drawing", 3, 8, 0.5, 4, 20}, 0., false, std::nullopt),
+             Contains("following a loose layer or opening glue (20 small steps)"));
 }
 
 TEST_CASE("What the command line says otherwise stands in the resolved case", "[quick]")

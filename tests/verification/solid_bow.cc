@@ -34,6 +34,17 @@ double weight(Case bow_case, int dimension)
   bow_case.solve.dimension = dimension;
   return run_to_the_end(bow_case).draw_weight;
 }
+
+/// Half the width of the glue under the back is dry for 50 mm. side: 1, to the archer's right, or -1.
+void dry_under_back(LimbDescription &limb, double side)
+{
+  GluePatch dry;
+  dry.from = 0.33;
+  dry.to = 0.38;
+  dry.width_share = 0.5;
+  dry.across = side * 8.6e-3;
+  limb.glue[limb.laminations.size() - 2].patches = {dry};
+}
 } // namespace
 
 TEST_CASE("A narrow bow weighs as a solid what it weighs in its side view", "[slow]")
@@ -100,13 +111,7 @@ TEST_CASE("A patch of half the width is drawn from the side view, on either side
     Case bow_case = coarse_glass_bow(1.);
     bow_case.solve.dimension = 3;
     bow_case.solve.overdraw = false;
-    GluePatch dry;
-    dry.from = 0.33;
-    dry.to = 0.38;
-    dry.width_share = 0.5;
-    dry.across = side * 8.6e-3;
-    GlueLineDescription &under_back = bow_case.bow.upper.glue[bow_case.bow.upper.laminations.size() - 2];
-    under_back.patches = {dry};
+    dry_under_back(bow_case.bow.upper, side);
     DrawResults results = run_to_the_end(bow_case);
     CHECK(results.solve.brace_iterations + results.solve.draw_iterations <= 16); // it used to leave for good after the string
     return results;
@@ -131,12 +136,7 @@ TEST_CASE("A patch on the archer's right is on that side of the lower limb too",
   Case bow_case = coarse_glass_bow(1.);
   bow_case.solve.dimension = 3;
   bow_case.solve.overdraw = false;
-  GluePatch dry;
-  dry.from = 0.33;
-  dry.to = 0.38;
-  dry.width_share = 0.5;
-  dry.across = 8.6e-3;
-  bow_case.bow.upper.glue[bow_case.bow.upper.laminations.size() - 2].patches = {dry};
+  dry_under_back(bow_case.bow.upper, 1.);
   bow_case.bow.lower = bow_case.bow.upper;
   const DrawResults bow = run_to_the_end(bow_case);
   const auto &limbs = bow.snapshots.back().limbs;

@@ -163,7 +163,8 @@ int failed(int code)
 
 int main(int argc, char **argv)
 {
-  // A closed pipe, and a file that grows past what is allowed, then fail as errors of the write, which are reported and cleaned up.
+  // A closed pipe, and a file that grows past what is allowed, then fail as errors of the write, which are reported and cleaned
+  // up.
   std::signal(SIGPIPE, SIG_IGN);
   std::signal(SIGXFSZ, SIG_IGN);
   keep_streams_apart();

@@ -207,7 +207,12 @@ template <int dim>
 void LayeredSolid<dim>::assemble(const Eigen::VectorXd &q, const Eigen::VectorXd &last_step, Eigen::VectorXd &internal_force)
 {
   if (!tangent_matrix.closed())
-    tangent_matrix.close(reduced->n_free());
+  {
+    Eigen::VectorXd stations(dim * static_cast<Eigen::Index>(node_list.size()));
+    for (std::size_t node = 0; node < node_list.size(); ++node)
+      stations.segment<dim>(dim * static_cast<Eigen::Index>(node)).setConstant(node_list[node].station);
+    tangent_matrix.close(reduced->n_free(), reduced->sample(stations));
+  }
   tangent_matrix.set_zero();
   internal_force = Eigen::VectorXd::Zero(reduced->n_free());
   const Eigen::VectorXd u = reduced->expand(q), du = reduced->expand(last_step),

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <utility>
 
 namespace limbwright
 {
@@ -20,8 +21,9 @@ int SymmetricMatrix::announce(const std::vector<int> &unknowns)
   return static_cast<int>(elements.size()) - 1;
 }
 
-void SymmetricMatrix::close(int n)
+void SymmetricMatrix::close(int n, Eigen::VectorXd positions)
 {
+  along = std::move(positions);
   std::vector<std::vector<int>> rows_of_column(n);
   for (int i = 0; i < n; ++i)
     rows_of_column[i].push_back(i);

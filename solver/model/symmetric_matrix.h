@@ -23,8 +23,9 @@ class SymmetricMatrix
 public:
   /// Announces an element on these unknowns (no repeats); returns its number. Before close().
   int announce(const std::vector<int> &unknowns);
-  /// Builds the pattern for n unknowns.
-  void close(int n);
+  /// Builds the pattern for n unknowns. positions: where each lies along what the matrix is of; none where that is no line.
+  void close(int n, Eigen::VectorXd positions = {});
+  const Eigen::VectorXd &positions() const { return along; }
 
   bool closed() const { return is_closed; }
   /// Whether string and loads are added to this one: of the parts of a sum over several processes, one alone.
@@ -54,6 +55,7 @@ private:
     std::vector<int> position; // of entry (i, j), i >= j, column by column
   };
   std::vector<Element> elements;
+  Eigen::VectorXd along;
   Eigen::SparseMatrix<double> matrix;
   std::vector<Eigen::Triplet<double>> skew_entries;
   std::vector<OuterProduct> products;

@@ -135,14 +135,29 @@ void BowPath::restore(const PathStep &step)
   restore(step.history);
 }
 
-// A limb whose tip is farther from its root than the limb is long has been pulled straight and stretched.
+// A limb whose tip is farther from its root than its longer face is long has been pulled straight and stretched.
 bool BowPath::stretched(const State &state) const
 {
   for (std::size_t k = 0; k < limbs.size(); ++k)
   {
-    const LimbDescription &limb = limbs[k]->shape().description();
+    const LimbShape &shape = limbs[k]->shape();
+    const LimbDescription &limb = shape.description();
+    double back = 0., belly = 0.;
+    double last = limb.root_station;
+    for (const double station : limbs[k]->column_stations())
+    {
+      const double s = std::clamp(station, limb.root_station, limb.nock.station);
+      const auto length = [&](double depth_before, double depth_now)
+      {
+        const Point2 before = shape.place(last, depth_before), now = shape.place(s, depth_now);
+        return std::hypot(now[0] - before[0], now[1] - before[1]);
+      };
+      back += length(shape.outer_back_depth(last), shape.outer_back_depth(s));
+      belly += length(shape.outer_belly_depth(last), shape.outer_belly_depth(s));
+      last = s;
+    }
     const Eigen::Vector3d root(limb.root_back_x, limb.root_back_y, 0.);
-    if ((bow_string.path(state, bow.full_draw, k).tip - root).norm() > 1.01 * (limb.nock.station - limb.root_station))
+    if ((bow_string.path(state, bow.full_draw, k).tip - root).norm() > 1.01 * std::max(back, belly))
       return true;
   }
   return false;

@@ -20,7 +20,7 @@ void keep_described_shape(LimbModel &solid)
   solid.assemble(rest, rest, none);
   solid.scale_prestrain(1.);
   LinearSolver solver(solid.communicator());
-  if (!solver.factorise(solid.tangent().lower()))
+  if (!solver.factorise(solid.tangent()))
     throw std::runtime_error("The limb's stiffness is singular.");
   solid.add_prestrain(solver.solve(-force));
 }

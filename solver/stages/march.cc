@@ -77,7 +77,11 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     size /= 2.;
     // What does not come nearer in shorter steps may have come to its end.
     constexpr int failures_before_search = 3, most_searches = 4;
-    if (++failures == failures_before_search && searches < most_searches && follow && !way_matters())
+    ++failures;
+    // What gives way does so from near as from afar.
+    const double least =
+        !follow || growth.gives_way ? std::abs(to - from) / 4. : std::min(std::abs(to - from) / 256., event_step);
+    if ((failures == failures_before_search || std::abs(size) < least) && searches < most_searches && follow && !way_matters())
     {
       ++searches;
       const double start = at;
@@ -109,9 +113,6 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
         }
       }
     }
-    // What gives way does so from near as from afar.
-    const double least =
-        !follow || growth.gives_way ? std::abs(to - from) / 4. : std::min(std::abs(to - from) / 256., event_step);
     if (std::abs(size) < least)
       return {false, growth.reason + (growth.gives_way && settings.wood_yields
                                           ? "; the worst places say how far its wood is crushed by then, and [solve] wood = "

@@ -89,7 +89,8 @@ BowPath::Outcome BowPath::brace(DrawPath &path, State &state, const std::functio
   if (start <= 0.)
     return {false, "the unstrung tips are already at brace height or beyond: there is nothing to string"};
   const std::size_t n_grown = sudden_growth.size();
-  // A limb that the string must turn far is strung in several steps, and once more in half of them.
+  // A limb that the string must turn far is strung in several steps, and once more in half of them; the latter also where a step
+  // had to be cut, or wood has yielded.
   constexpr double gentle = 0.35, turn_of_step = 0.2; // [rad] of the string's angle; good bows of every usual kind lie below
   const double angle = start / static_cast<double>(limbs.size());
   int n_steps = settings.brace_steps;
@@ -98,6 +99,7 @@ BowPath::Outcome BowPath::brace(DrawPath &path, State &state, const std::functio
   const State begin = state;
   const std::vector<History> history = histories();
   int step = 0;
+  const int cut_before = path.steps_cut;
   Outcome outcome = string_up(
       state, start, n_steps, path,
       [&](double parameter, const State &reached, int iterations)
@@ -118,8 +120,12 @@ BowPath::Outcome BowPath::brace(DrawPath &path, State &state, const std::functio
   }
   if (!outcome.reached)
     return outcome;
-  constexpr int most_halvings = 3;
-  for (int halving = 1; angle > gentle && !taken_up && !way_matters(); ++halving)
+  constexpr int most_halvings = 4;
+  constexpr double yielding = 0.05; // [1] of the energy stored
+  const Kept kept = energies(state, slack_lengths(state, bow.brace_height));
+  n_steps = std::max(n_steps, step); // where they were cut
+  const bool again = angle > gentle || path.steps_cut > cut_before || kept.used_up > yielding * kept.stored;
+  for (int halving = 1; again && !taken_up && !way_matters(); ++halving)
   {
     const State found = state;
     state = begin;
@@ -135,8 +141,12 @@ BowPath::Outcome BowPath::brace(DrawPath &path, State &state, const std::functio
         true);
     if (!outcome.reached)
       return outcome;
-    constexpr double alike = 2e-3; // [1] of the tension; wood that yields remembers its steps a little
-    if (std::abs(bow_string.tension(found, 0) / bow_string.tension(state, 0) - 1.) < alike)
+    constexpr double alike = 2e-3; // [1] of the tension, [rad] of the tips; wood that yields remembers its steps a little
+    bool same = true;
+    for (std::size_t k = 0; k < limbs.size(); ++k)
+      same = same && std::abs(bow_string.tension(found, k) / bow_string.tension(state, k) - 1.) < alike &&
+             std::abs(turn_of_tip(found, state, k)) < alike;
+    if (same)
       break;
     if (halving == most_halvings)
       return {false, "the braced bow that is found depends on the steps in which it is strung"};

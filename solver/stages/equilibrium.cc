@@ -140,7 +140,8 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
     double internal = 0., total = 0.;
     for (std::size_t p = 0; p < parts.size(); ++p)
     {
-      const Eigen::VectorXd last = settings.mixed_point ? step.q[p] : Eigen::VectorXd::Zero(step.q[p].size());
+      const Eigen::VectorXd last =
+          settings.mixed_point && limits.mixed_point ? step.q[p] : Eigen::VectorXd::Zero(step.q[p].size());
       const Stopwatch watch(spent.assembly);
       parts[p]->assemble(state.q[p], last, system.residual[p]);
       internal += system.residual[p].squaredNorm();

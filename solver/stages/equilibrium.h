@@ -67,6 +67,7 @@ struct NewtonLimits
   int max_iterations = std::numeric_limits<int>::max();
   double tolerance = 0.;          //!< [1] as the settings'; the greater one holds
   bool positive_definite = false; //!< end at the first tangent that is not
+  bool mixed_point = true;        //!< else plain, whatever the settings say
   double greatest_growth =
       std::numeric_limits<double>::infinity(); //!< [1] end where the residual is this much over its first three
 };

@@ -88,7 +88,10 @@ LimitPoint seek_limit_point(Equilibrium &equilibrium, const PathPoint &before, c
     const double earlier = points[points.size() - 2].parameter;
     State trial = from + (from - with_parameter(points[points.size() - 2].state, earlier)) * (size / run);
     set_histories(last.history);
-    const NewtonResult newton = equilibrium.solve(trial, from, 0., held_along(loads, from.q, direction, size), {most_iterations});
+    // Plain: steps are short, and where wood is about to be crushed the mixed-point method was seen to go round in circles.
+    NewtonLimits limits{most_iterations};
+    limits.mixed_point = false;
+    const NewtonResult newton = equilibrium.solve(trial, from, 0., held_along(loads, from.q, direction, size), limits);
     result.iterations += newton.iterations;
     if (!newton.converged)
     {

@@ -38,8 +38,14 @@ std::string BowPath::fold_words(const State &state, const std::vector<Eigen::Vec
 bool BowPath::stands(const State &state, double draw, const std::vector<double> &slack_lengths)
 {
   // A solid may tip over sideways, which is told apart from where it bends to.
-  return limbs.front()->dimension() == 3 || way_matters() ||
-         equilibrium.n_unstable(state, draw, bow_string.drawing_held(slack_lengths), static_cast<int>(limbs.size())) <= 0;
+  if (limbs.front()->dimension() == 3 || way_matters())
+    return true;
+  const Loads held = bow_string.drawing_held(slack_lengths);
+  const auto settled = [&] { return equilibrium.n_unstable(state, draw, held, static_cast<int>(limbs.size())) <= 0; };
+  // The last tangent is the mixed-point method's, some iterations before the end, and of wood that yields on. What counts is
+  // whether the bow would leave the state itself, its wood springing back as it does: where wood in one spot would only be
+  // crushed on, as beside a hole, the next step shows it.
+  return settled() || (equilibrium.linearise(state, draw, held) && settled());
 }
 
 std::string BowPath::fault_of_draw(const State &state, const PathStep &last, const PathStep &step,

@@ -7,13 +7,14 @@
 
 namespace limbwright
 {
-LimitPoint BowPath::seek_fold(State &state, double &at, double step, double to, const Loads &loads, const Rate &rate)
+LimitPoint BowPath::seek_fold(State &state, double &at, double step, double to, const Loads &loads, const Rate &rate,
+                              double shortest)
 {
   LimitPoint limit;
   if (!equilibrium.linearise(state, at, loads))
     return limit;
   const PathPoint now{state, at, histories()}, before{state - rate(state, at) * step, at - step, now.history};
-  limit = seek_limit_point(equilibrium, before, now, to, loads);
+  limit = seek_limit_point(equilibrium, before, now, to, loads, shortest);
   if (limit.last.parameter == at)
     return limit;
   restore(limit.last.history);
@@ -35,23 +36,23 @@ std::string BowPath::fold_words(const State &state, const std::vector<Eigen::Vec
   return which + " folds " + place_words(*limbs[worst], hinge.station);
 }
 
-bool BowPath::stands(const State &state, double draw, const std::vector<double> &slack_lengths)
+bool BowPath::stands(const State &state, double draw, const std::vector<double> &slack_lengths, bool strictly)
 {
   // A solid may tip over sideways, which is told apart from where it bends to.
   if (limbs.front()->dimension() == 3 || way_matters())
     return true;
   const Loads held = bow_string.drawing_held(slack_lengths);
   const auto settled = [&] { return equilibrium.n_unstable(state, draw, held, static_cast<int>(limbs.size())) <= 0; };
-  // The last tangent is the mixed-point method's, some iterations before the end, and of wood that yields on. What counts is
-  // whether the bow would leave the state itself, its wood springing back as it does: where wood in one spot would only be
-  // crushed on, as beside a hole, the next step shows it.
-  return settled() || (equilibrium.linearise(state, draw, held) && settled());
+  if (settled())
+    return true;
+  // The last tangent was of wood that yields on; at rest in its state the wood springs back.
+  return !strictly && equilibrium.linearise(state, draw, held) && settled();
 }
 
 std::string BowPath::fault_of_draw(const State &state, const PathStep &last, const PathStep &step,
-                                   const std::vector<double> &slack_lengths)
+                                   const std::vector<double> &slack_lengths, bool strictly)
 {
-  if (!stands(state, step.point.draw, slack_lengths))
+  if (!stands(state, step.point.draw, slack_lengths, strictly))
     return "what was found would not stay where it is";
   if (step.point.force <= 0.)
     return "the string would push the hand";

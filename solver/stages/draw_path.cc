@@ -369,14 +369,14 @@ DrawPath BowPath::run(const std::function<void(const PathProgress &)> &listening
   const Loads drawing = bow_string.drawing(path.slack_lengths);
   // Where a bow's state depends on its way, parts of it may snap, and the work is settled otherwise.
   PathStep found;
-  const Check check = [&](double, const State &, double draw, const State &end) -> std::string
+  const Check check = [&](double, const State &, double draw, const State &end, bool strictly) -> std::string
   {
     if (stretched(end))
       return "the draw is longer than limbs and string can reach: the limbs would be stretched";
     if (way_matters())
       return {};
     found = drawn_step("drawing", end, draw, path.slack_lengths, &path.steps.back());
-    return fault_of_draw(end, path.steps.back(), found, path.slack_lengths);
+    return fault_of_draw(end, path.steps.back(), found, path.slack_lengths, strictly);
   };
   const Rate rate = [&](const State &at, double draw) { return drawing_rate(at, draw, path.slack_lengths); };
   const double brace_draw = path.steps[1].point.draw;

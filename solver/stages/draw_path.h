@@ -168,7 +168,8 @@ private:
   using Split = std::function<bool(double from, const State &start, double to, const State &end, const Growth &growth)>;
   using Rate = std::function<State(const State &state, double parameter)>;
   /// Why a state that was found is none of this path, in plain words; nothing where it is. Such a step is cut as one that fails.
-  using Check = std::function<std::string(double from, const State &start, double to, const State &end)>;
+  /// strictly: before a fold has been looked for.
+  using Check = std::function<std::string(double from, const State &start, double to, const State &end, bool strictly)>;
   /// Takes a state in equilibrium at `from` to the parameter `to`, in n_steps steps or more where they must be cut.
   /// predict_first: the last factorised tangent is that of the way on. follow: glue that grows and layers that snap; else a step
   /// that would need it fails. With a split they are followed in steps no longer than event_step.
@@ -177,14 +178,16 @@ private:
                 const Check &check = {});
   /// Where a march that steps do not take further leads, by arc length: what lies before its target, or before a fold, becomes
   /// its state. step: the one that failed.
-  LimitPoint seek_fold(State &state, double &at, double step, double to, const Loads &loads, const Rate &rate);
+  LimitPoint seek_fold(State &state, double &at, double step, double to, const Loads &loads, const Rate &rate, double shortest);
   /// "the limb folds at the knot at 12.0 in": by how the limbs move on at the fold.
   std::string fold_words(const State &state, const std::vector<Eigen::VectorXd> &motion) const;
   /// Whether the last state found would stay where it is, its string as long as it is; true where that is not known.
-  bool stands(const State &state, double draw, const std::vector<double> &slack_lengths);
+  /// Not strictly: its wood springing back as it leaves, for wood that would only be crushed on in one spot shows in the next
+  /// step.
+  bool stands(const State &state, double draw, const std::vector<double> &slack_lengths, bool strictly);
   /// Check of a step of the draw: the state stands, the string pulls, and the hand's work is what the bow has taken up.
   std::string fault_of_draw(const State &state, const PathStep &last, const PathStep &step,
-                            const std::vector<double> &slack_lengths);
+                            const std::vector<double> &slack_lengths, bool strictly);
   bool stretched(const State &state) const;
   /// Braced and full-drawn state from the guide's, added to the path. False, and nothing done, where they are not reached.
   /// Goes on from a braced state that the path has already.

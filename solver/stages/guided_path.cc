@@ -65,7 +65,7 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
       return false;
     const double brace_draw = mark_nocking_point(*braced, bow.brace_height);
     path.slack_lengths = slack_lengths(*braced, brace_draw);
-    if (!stands(*braced, brace_draw, path.slack_lengths))
+    if (!stands(*braced, brace_draw, path.slack_lengths, true))
     {
       restore(path.steps.back());
       return false;
@@ -87,7 +87,7 @@ bool BowPath::follow(const PathGuide &guide, DrawPath &path, State &state,
     state = path.steps.back().state; // braced, which is worth keeping
     return false;
   }
-  if (!drawn || stretched(*drawn) || !stands(*drawn, bow.full_draw, slack))
+  if (!drawn || stretched(*drawn) || !stands(*drawn, bow.full_draw, slack, true))
   {
     path.steps.pop_back();
     restore(path.steps.back());

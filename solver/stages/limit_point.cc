@@ -57,11 +57,11 @@ double extreme(const std::array<std::pair<double, double>, 3> &points)
 } // namespace
 
 LimitPoint seek_limit_point(Equilibrium &equilibrium, const PathPoint &before, const PathPoint &now, double target,
-                            const Loads &loads)
+                            const Loads &loads, double shortest)
 {
   constexpr int most_steps = 60, most_iterations = 12;
-  constexpr double shortest = 1. / 4096., longest = 4.; // [1] step over the last one of the path
-  constexpr double turned = 1e-4;                       // [1] of the way to the target: the parameter went back for certain
+  constexpr double longest = 4.;  // [1] step over the last one of the path
+  constexpr double turned = 1e-4; // [1] of the way to the target: the parameter went back for certain
   const auto set_histories = [&](const std::vector<History> &histories)
   {
     for (std::size_t p = 0; p < histories.size(); ++p)

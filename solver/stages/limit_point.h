@@ -35,9 +35,9 @@ struct LimitPoint
 
 /// Follows the path on from two of its points by arc length: the step is held by how far the displacements move along their last
 /// change, so that the parameter is free to turn (Riks 1979, Int. J. Solids Struct. 15:529, with the displacements alone in the
-/// constraint). The solids' histories are those of `now`, before and after.
+/// constraint). The solids' histories are those of `now`, before and after. shortest: [1] step over the way from before to now.
 LimitPoint seek_limit_point(Equilibrium &equilibrium, const PathPoint &before, const PathPoint &now, double target,
-                            const Loads &loads);
+                            const Loads &loads, double shortest = 1. / 128.);
 
 /// The station [m] about which a motion bends a limb most, and the ratio of that bending to the mean over the limb [1].
 struct SharpBend

@@ -15,6 +15,7 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
   double at = from, size = whole;
   bool predict = predict_first && bow_string.tension(state, 0) > 0.; // an unstrung limb has no tangent yet
   int failures = 0, searches = 0;                                    // failures since the last step that was taken
+  bool searched = false;                                             // for a fold, since then
   while (at != to)
   {
     if (equilibrium.stop_asked()) // all stop at one step
@@ -39,7 +40,7 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     const std::vector<History> before = histories();
     Growth growth = grow_to(equilibrium, trial, state, next, loads, growth_settings);
     iterations += growth.iterations;
-    const std::string fault = growth.reached && check ? check(at, state, next, trial) : std::string();
+    const std::string fault = growth.reached && check ? check(at, state, next, trial, !searched) : std::string();
     if ((growth.runaway || (growth.reached && fault.empty())) && split && split(at, state, next, trial, growth))
     {
       restore(before);
@@ -50,6 +51,7 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     if (growth.reached && fault.empty())
     {
       failures = 0;
+      searched = false;
       size = std::abs(2. * size) < std::abs(whole) ? 2. * size : whole;
       state = trial;
       at = next;
@@ -87,10 +89,13 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
       const double start = at;
       const State start_state = state;
       const std::vector<History> start_history = histories();
-      const LimitPoint limit = seek_fold(state, at, size, to, loads, rate);
+      constexpr double usual = 1. / 128., at_the_end = 1. / 4096.; // [1]
+      const LimitPoint limit = seek_fold(state, at, size, to, loads, rate, std::abs(size) < least ? at_the_end : usual);
+      searched = true;
       iterations += limit.iterations;
       predict = true;
-      if (const std::string beyond = check && at != start ? check(start, start_state, at, state) : std::string(); !beyond.empty())
+      if (const std::string beyond = check && at != start ? check(start, start_state, at, state, false) : std::string();
+          !beyond.empty())
       {
         growth.reason = beyond;
         state = start_state;

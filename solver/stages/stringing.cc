@@ -62,7 +62,7 @@ BowPath::Outcome BowPath::string_up(State &state, double start, int n_steps, Dra
 {
   const Loads bracing = bow_string.bracing(bow.brace_height);
   constexpr double most_turn = 0.8; // [rad] of a tip in one step: more may be another branch's
-  const Check check = [&](double, const State &from, double, const State &to) -> std::string
+  const Check check = [&](double, const State &from, double, const State &to, bool strictly) -> std::string
   {
     for (std::size_t k = 0; k < limbs.size(); ++k)
     {
@@ -73,7 +73,9 @@ BowPath::Outcome BowPath::string_up(State &state, double start, int n_steps, Dra
       if (bow_string.path(to, bow.brace_height, k).tip.y() <= 0.)
         return "the tips would pass each other";
     }
-    return stands(to, bow.brace_height, slack_lengths(to, bow.brace_height)) ? "" : "what was found would not stay where it is";
+    return stands(to, bow.brace_height, slack_lengths(to, bow.brace_height), strictly)
+               ? ""
+               : "what was found would not stay where it is";
   };
   return march(
       state, start, 0., n_steps, bracing,

@@ -83,7 +83,8 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     // What gives way does so from near as from afar.
     const double least =
         !follow || growth.gives_way ? std::abs(to - from) / 4. : std::min(std::abs(to - from) / 256., event_step);
-    if ((failures == failures_before_search || std::abs(size) < least) && searches < most_searches && follow && !way_matters())
+    if ((failures == failures_before_search || (fault.empty() && std::abs(size) < least)) && searches < most_searches && follow &&
+        !way_matters())
     {
       ++searches;
       const double start = at;

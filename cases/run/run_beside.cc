@@ -12,7 +12,7 @@ namespace
 struct VariantName
 {
   const char *folder; // of its fields
-  const char *told;   // while it is solved
+  const char *label;  // while it is solved
 };
 
 VariantName name_of(BowBeside kind)
@@ -65,7 +65,7 @@ DrawResults run_draw_beside(const Case &bow_case, const std::filesystem::path &f
     const auto progress = [&](const PathProgress &event)
     {
       if (listener)
-        listener({std::string(name.told) + ": " + event.stage, event.step, event.n_steps, event.draw, event.iterations,
+        listener({std::string(name.label) + ": " + event.stage, event.step, event.n_steps, event.draw, event.iterations,
                   event.n_following});
     };
     const DrawResults beside = draw_bow(variant.bow, bow_case.mesh, settings, {},

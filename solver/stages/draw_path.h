@@ -147,7 +147,7 @@ private:
   const BowDescription &bow;
   SolveSettings settings;
   Equilibrium equilibrium;
-  std::vector<double> sudden_growth;                  // parameters of the steps in which glue began to part by itself
+  std::vector<double> sudden_growth;                  // draws, or parameters of stringing, at which glue opened with no more draw
   bool growing = false;                               // it did in the last step
   State unstrung;                                     // at rest before it is strung
   double snapped = 0.;                                // [J] lost in loose layers' snapping and sudden growth of glue, so far

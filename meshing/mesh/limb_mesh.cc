@@ -268,10 +268,7 @@ double LimbMesh<dim>::distance_to_end(const double station) const
       if (patch.open())
         distance = std::min({distance, std::abs(station - patch.from), std::abs(station - patch.to)});
   for (const LaminationEnd &end : limb_shape.lamination_ends())
-  {
-    const double beyond = (station - end.station) * (end.toward_tip ? 1. : -1.);
-    distance = std::min(distance, std::max({0., -beyond, beyond - end.pocket}));
-  }
+    distance = std::min(distance, std::abs(station - end.station));
   return distance;
 }
 

@@ -94,7 +94,7 @@ public:
   /// Share of half the width at the third local coordinate zeta in [0,1] of a cell [1]; 0 in the side view.
   double across(unsigned int active_cell, double zeta) const;
 
-  /// [m] to the nearest clamp, nock, tip, end of an open patch of glue or layer end; nothing in the pocket beyond an inner end.
+  /// [m] to the nearest clamp, nock, tip, end of an open patch of glue or layer end.
   double distance_to_end(double station) const;
   /// Whether that is no more than one local thickness (stack).
   bool near_end(double station) const;

@@ -101,11 +101,8 @@ double LimbShape::space(const std::size_t lamination, const double s) const
 {
   for (const LaminationEnd &e : ends)
     if (e.lamination == lamination && e.inner)
-      if (const double distance = e.toward_tip ? s - e.station : e.station - s; distance >= 0. && distance < e.pocket)
-      {
-        const double u = distance / e.pocket;
-        return e.step * (1. - u * u * (3. - 2. * u)); // no slope at either end
-      }
+      if (const double beyond = e.toward_tip ? s - e.station : e.station - s; beyond >= 0. && beyond < e.pocket)
+        return e.space(beyond);
   return 0.;
 }
 
@@ -130,6 +127,11 @@ double LimbShape::gap(const std::size_t belly_side, const std::size_t back_side,
     gap += patch->gap_at(s);
   for (std::size_t absent = belly_side + 1; absent < back_side; ++absent)
     gap += space(absent, s);
+  // Laminations before the datum have the layers that come down over them on their belly, those behind it on their back.
+  for (const LaminationEnd &e : ends)
+    if (const double before = e.toward_tip ? e.station - s : s - e.station;
+        e.lamination == (e.lamination < datum ? back_side : belly_side) && before < e.lift)
+      gap += e.space_before(std::max(0., before));
   return gap;
 }
 

@@ -12,9 +12,9 @@ namespace limbwright
 {
 using Point2 = std::array<double, 2>;
 
-/// Length of the pocket at an inner end over the step that the neighbours close there. [1] Judgement, no source: a strip pressed
-/// over a step stands off from it over many times the step's height; a pocket of a few heights would kink the outer layers.
-inline constexpr double pocket_length_over_step = 20.;
+/// What presses the layers over an inner end, [Pa], beside their modulus along the limb, [Pa]: 60 psi in a hose press and wood
+/// with glass over it; common practice, no source. The length of a pocket goes with the fourth root of their ratio.
+inline constexpr double pressing = 0.4e6, pressed_modulus = 15e9;
 
 /// Stations nearer to each other than this are one station. [m] Finer than a limb is marked out.
 inline constexpr double same_station = 5e-5;
@@ -33,7 +33,17 @@ struct LaminationEnd
   bool inner = false;     //!< neighbours go on beyond it on both sides and close over it
   double thickness = 0.;  //!< [m] of the lamination where it is cut
   double step = 0.;       //!< [m] what the neighbours have to close: the thickness and the glue line that vanishes with it
-  double pocket = 0.;     //!< [m] length in which they do; zero at an outer end
+  double slope = 0.;      //!< [1] at which the lamination thins toward an inner end; none where it thickens
+  double pocket = 0.;     //!< [m] length beyond an inner end in which they do
+  double lift = 0.;       //!< [m] length before it in which they stand off from the lamination's slope already
+
+  /// Space under the layers that come down over an inner end, at a distance [m] beyond it, up to the pocket's length; and over
+  /// the lamination's own face at a distance [m] before it, up to the lift. Pressed evenly, they span the valley between the
+  /// slope and what lies beyond as an elastic strip that touches both without a moment; where the step is too high for that they
+  /// leave the end at its slope, and touch beyond without a moment (beam on a flat rigid bed: Timoshenko 1940, Strength of
+  /// Materials II, sec. 4). [m]
+  double space(double beyond) const;
+  double space_before(double before) const;
 };
 
 /// What lies on the thinner side of a glue line at a station.

@@ -45,6 +45,27 @@ double feather_station(const StationTable &table, const double feather, std::vec
   return knots.front();
 }
 
+// How layers whose thicknesses have this sum of cubes [m3] come down over an inner end, see LaminationEnd::space(). Wet glue lets
+// them slide on each other.
+void bridge(LaminationEnd &end, const double cubes, const double most_lift)
+{
+  const double bend = pressing / (2. * pressed_modulus * cubes); // [1/m3] pressing over 24 times the bending stiffness
+  const double valley = std::cbrt(end.slope / (2. * bend));
+  if (const double lift = end.slope > 0. ? 0.5 * valley - end.step / end.slope : 0.; lift > 0. && lift < most_lift)
+  {
+    end.lift = lift;
+    end.pocket = valley - lift;
+    return;
+  }
+  double shortest = 0., longest = std::pow(3. * end.step / bend, 0.25);
+  for (int halving = 0; halving < 60; ++halving)
+  {
+    const double length = 0.5 * (shortest + longest);
+    (3. * end.step / length - bend * std::pow(length, 3) > end.slope ? shortest : longest) = length;
+  }
+  end.pocket = longest;
+}
+
 void require_ascending(const StationTable &table, const std::string &what)
 {
   if (table.station.size() != table.value.size())
@@ -105,6 +126,29 @@ void LimbShape::cut_laminations()
     throw std::invalid_argument("At least one lamination must run the whole limb, from the handle to the tip.");
 }
 
+namespace
+{
+// Height over the bed at a share [1] of a valley's span [m] between a slope and the flat: an elastic strip under even pressure,
+// supported at both ends.
+double height_over_bed(const double slope, const double span, const double share)
+{
+  return 0.5 * slope * span * share * share * share * (2. - share);
+}
+} // namespace
+
+double LaminationEnd::space(const double beyond) const
+{
+  if (lift > 0.)
+    return height_over_bed(slope, lift + pocket, (pocket - beyond) / (lift + pocket));
+  const double u = 1. - beyond / pocket;
+  return u * u * u * (step + (3. * step - slope * pocket) * (1. - u));
+}
+
+double LaminationEnd::space_before(const double before) const
+{
+  return height_over_bed(slope, lift + pocket, (lift - before) / (lift + pocket));
+}
+
 void LimbShape::find_ends()
 {
   for (std::size_t i = 0; i < n_laminations(); ++i)
@@ -127,7 +171,13 @@ void LimbShape::find_ends()
       if (e.inner)
       {
         e.step = e.thickness + limb.glue[i].thickness;
-        e.pocket = pocket_length_over_step * e.step;
+        constexpr double aside = 1e-6; // [m]
+        e.slope = std::max(0., (thickness(i, e.station - (toward_tip ? aside : -aside)) - e.thickness) / aside);
+        // The side that does not lie with the datum comes down.
+        double cubes = 0.;
+        for (std::size_t j = i < datum ? 0 : i + 1; j < (i < datum ? i : n_laminations()); ++j)
+          cubes += std::pow(thickness(j, beyond), 3);
+        bridge(e, cubes, 0.5 * (end(i) - start(i)));
       }
       ends.push_back(e);
     }

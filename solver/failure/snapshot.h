@@ -56,7 +56,7 @@ public:
 
 private:
   // How much the structural values count at a column station [1], beside the recovered ones: all within one local stack thickness
-  // of a clamp, the nock, the tip, the end of an open patch or of a lamination (its pocket included), nothing from two on, and
+  // of a clamp, the nock, the tip, the end of an open patch or of a lamination, nothing from two on, and
   // smoothly less between, so that no index depends on the column in which the one ends and the other begins. As near to a corner
   // of the described shape the same, but only where the wood is clear.
   struct StructuralWeight

@@ -191,15 +191,35 @@ std::vector<SectionStress> FibreSection::stresses(const std::vector<Group> &grou
   for (const Group &group : groups)
   {
     double EA = 0., ES = 0., EI = 0.;
+    double taper = 0., taper_moment = 0.; // [N/m], [N] change of force and moment along the limb while the bending stays
     const auto in_group = [&](const Fibre &fibre) { return fibre.lamination >= group.first && fibre.lamination <= group.last; };
-    for (const Fibre &fibre : fibre_list)
-      if (in_group(fibre))
+    const auto pull = [&](std::size_t f) // [N] of a fibre
+    {
+      const Fibre &fibre = fibre_list[f];
+      const SectionBending &bending = state.bending[static_cast<std::size_t>(fibre.lamination)];
+      const double strain = bending.strain(fibre.depth, fibre.z, fibre.length_ratio) + fibre.prestrain;
+      return bending.stretch(fibre.depth, fibre.z, fibre.length_ratio) * fibre.modulus * (strain + state.crushed[f]) * fibre.area;
+    };
+    const auto tapering = [&](std::size_t f) // [N/m] of a fibre
+    {
+      const Fibre &fibre = fibre_list[f];
+      return fibre.growth * pull(f) -
+             fibre.modulus * fibre.area * state.bending[static_cast<std::size_t>(fibre.lamination)].slope * fibre.slope;
+    };
+    for (std::size_t f = 0; f < fibre_list.size(); ++f)
+      if (const Fibre &fibre = fibre_list[f]; in_group(fibre))
       {
+        taper += tapering(f);
+        taper_moment += tapering(f) * fibre.depth - pull(f) * fibre.slope;
         EA += fibre.modulus * fibre.area;
         ES += fibre.modulus * fibre.area * fibre.depth;
         EI += fibre.modulus * fibre.area * fibre.depth * fibre.depth;
       }
     const double middle = ES / EA, bending_stiffness = EI - ES * middle;
+    // How the strain in the middle [1/m] and the bending [1/m2] change along the limb: the axial force stays, the moment falls by
+    // the shear force.
+    const double stretching = -taper / EA,
+                 bending_more = -(group.forces.shear + taper_moment - taper * middle) / bending_stiffness;
     std::vector<std::size_t> order; // from belly to back
     for (std::size_t p = 0; p < point_list.size(); ++p)
       if (in_group(point_list[p]))
@@ -208,9 +228,10 @@ std::vector<SectionStress> FibreSection::stresses(const std::vector<Group> &grou
       continue;
     std::stable_sort(order.begin(), order.end(),
                      [&](std::size_t one, std::size_t other) { return point_list[one].depth > point_list[other].depth; });
-    // Of all that lies deeper: force, first moment of the stiffness, and the part of the shear force that it bears.
+    // Of all that lies deeper: force, its change along the limb, first moment of the stiffness, and the part of the shear force
+    // that it bears.
     std::size_t i = 0;
-    double force = 0., first_moment = 0., of_shear = 0., reached = point_list[order.front()].depth;
+    double force = 0., change = 0., first_moment = 0., of_shear = 0., reached = point_list[order.front()].depth;
     const auto go_to = [&](double depth)
     {
       of_shear += first_moment / bending_stiffness * (reached - depth);
@@ -222,18 +243,17 @@ std::vector<SectionStress> FibreSection::stresses(const std::vector<Group> &grou
       for (; i < fibre_list.size() && (fibre_list[i].depth > point.depth || !in_group(fibre_list[i])); ++i)
         if (const Fibre &fibre = fibre_list[i]; in_group(fibre))
         {
-          const SectionBending &bending = state.bending[static_cast<std::size_t>(fibre.lamination)];
-          const double strain = bending.strain(fibre.depth, fibre.z, fibre.length_ratio) + fibre.prestrain;
           go_to(fibre.depth);
-          force += bending.stretch(fibre.depth, fibre.z, fibre.length_ratio) * fibre.modulus * (strain + state.crushed[i]) *
-                   fibre.area;
+          force += pull(i);
+          change += tapering(i) + fibre.modulus * fibre.area * (stretching + bending_more * (fibre.depth - middle));
           first_moment += fibre.modulus * fibre.area * (fibre.depth - middle);
         }
       go_to(point.depth);
       // The shear force falls along the limb by the curvature times the axial force: nothing is left at the back.
       const double curvature = back_curvature + state.bending[static_cast<std::size_t>(point.lamination)].slope;
-      result[p].through = -curvature * (force - of_shear * group.forces.axial) / point_width[p];
-      result[p].shear = group.forces.shear * first_moment / (bending_stiffness * point_width[p]);
+      result[p].through =
+          -curvature * (force - of_shear * group.forces.axial) / point_width[p] + point.slope * point.slope * result[p].along;
+      result[p].shear = point.slope * result[p].along - change / point_width[p];
     }
   }
   return result;

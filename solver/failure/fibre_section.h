@@ -18,6 +18,8 @@ struct Fibre
   double prestrain = 0.;          //!< [1] where the section's displacement is none
   double modulus = 0.;            //!< [Pa] along the limb, free across it
   double length_ratio = 1.;       //!< [1] its length over the back's, in the described shape
+  double slope = 0.;              //!< [1] at which it runs toward the back, to the tip: a tapered limb's are not parallel
+  double growth = 0.;             //!< [1/m] of its area over the area, toward the tip
   std::optional<CrushingLaw> law; //!< when it yields; none: elastic
 };
 
@@ -95,8 +97,10 @@ public:
   /// Stress along the limb, strain and plastic shortening at a point; nothing of the rest.
   SectionStress along(std::size_t point, const FibreSectionState &state) const;
 
-  /// At each point. Shear by Jourawski's formula for a composite section with the elastic moduli (Gere and Timoshenko 1997,
-  /// sec. 5.8 and 6.2); through the thickness what the fibres' forces take to turn with the curvature (thin curved beam).
+  /// At each point. Shear by the change along the limb of the force of all that lies deeper (Jourawski: Gere and Timoshenko 1997,
+  /// sec. 5.8 and 6.2), with the fibres' slopes and growth, which a tapered limb has, and the elastic moduli; what follows a
+  /// slope adds its stress turned by it. Exact in a wedge (Michell 1900). Through the thickness what the fibres' forces take to
+  /// turn with the curvature (thin curved beam).
   std::vector<SectionStress> stresses(const std::vector<Group> &groups, const FibreSectionState &state) const;
 
 private:

@@ -97,7 +97,19 @@ FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::s
   const double pair = 2. * shape.stack(s) / fibres_of_stack;
   const bool sideways = dim == 3 && !solid.half_width();
   const bool weak = !limb.weak.empty() && !limb.weak.told_sound;
-  const auto modulus_of = [&](std::size_t l)
+  // Of the lamination's faces on the side that the cut is seen from, and straight between them.
+  constexpr double aside = 0.1 * same_station;
+  const double beside = cut.tip_end ? s - aside : s + aside, sign = cut.tip_end ? 1. : -1.;
+  const auto slope_at = [&](std::size_t l, double depth)
+  {
+    const double belly = shape.belly_face_depth(l, s), back = shape.back_face_depth(l, s);
+    const double of_belly = sign * (shape.belly_face_depth(l, beside) - belly) / aside,
+                 of_back = sign * (shape.back_face_depth(l, beside) - back) / aside;
+    const double t = std::clamp((depth - back) / (belly - back), 0., 1.);
+    return of_back + t * (of_belly - of_back);
+  };
+  // Along the limb, of what is stressed along a slope toward the back alone (wedge of an anisotropic plate: Lekhnitskii 1968).
+  const auto modulus_of = [&](std::size_t l, double slope)
   {
     const LaminationDescription &lamination = limb.laminations[l];
     Matrix3 Q;
@@ -105,10 +117,8 @@ FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::s
       Q = solid.stiffness(static_cast<int>(l));
     else
       Q = plane_stiffness(materials.at(lamination.material).constants, lamination.ring, PlaneState::stress);
-    const double turn =
-        lamination.grain == GrainDirection::along_handle ? shape.grain_lean(l, s) - shape.lean(s) : lamination.run_out.at(s);
-    const Matrix3 T = dive_strains(turn);
-    return modulus_along(T.transpose() * Q * T);
+    const Matrix3 T = dive_strains(shape.grain_lean(l, s) - shape.lean(s) - std::atan(slope));
+    return modulus_along(T.transpose() * Q * T) / std::pow(1. + slope * slope, 2);
   };
   std::vector<Fibre> fibres;
   std::map<int, Fibre> of_lamination;
@@ -117,6 +127,7 @@ FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::s
     const auto l = static_cast<std::size_t>(entry->first);
     const double belly = shape.belly_face_depth(l, s), back = shape.back_face_depth(l, s);
     const int n = 2 * std::max(2, static_cast<int>(std::ceil((belly - back) / pair)));
+    const double thickening = sign * (1. - shape.thickness(l, beside) / (belly - back)) / aside; // [1/m]
     Fibre fibre;
     fibre.lamination = entry->first;
     fibre.height = (belly - back) / n;
@@ -126,7 +137,9 @@ FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::s
       static const double off = 1. / std::sqrt(3.) - 0.5; // outward from the middle of its half of the pair
       fibre.depth = belly - (i + 0.5 + (i % 2 == 0 ? -off : off)) * fibre.height;
       fibre.length_ratio = 1. + fibre.depth * curvature;
+      fibre.slope = slope_at(l, fibre.depth);
       const double width = shape.width(s, fibre.depth);
+      fibre.growth = thickening + sign * (1. - shape.width(beside, fibre.depth + sign * fibre.slope * aside) / width) / aside;
       for (const auto &[other, fraction] : shape.across(l, s, fibre.depth))
       {
         fibre.prestrain = shape.prestrain(l, s, fibre.depth) + limb.laminations[other].shrinkage - limb.laminations[l].shrinkage;
@@ -150,7 +163,7 @@ FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::s
             weak ? weak_parts(shape, materials, PlaneState::stress, other, s, fibre.depth) : std::vector<WeakPart>{};
         const auto &law = solid.crushing_law(static_cast<int>(other));
         if (strips.empty())
-          add(fraction, modulus_of(other), law);
+          add(fraction, modulus_of(other, fibre.slope), law);
         for (const WeakPart &strip : strips)
           add(fraction * strip.strip.share, modulus_along(strip.to_own.transpose() * strip.stiffness * strip.to_own),
               turned_law(law, strip, materials.at(limb.laminations[other].material), limb.laminations[other].ring, limb.weak));
@@ -168,8 +181,9 @@ FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::s
     point.z = node.place[2];
     point.height = 0.;
     point.prestrain = shape.prestrain(l, s, node.depth + node.slanted);
-    point.modulus = modulus_of(l);
     point.length_ratio = 1. + point.depth * curvature;
+    point.slope = slope_at(l, point.depth);
+    point.modulus = modulus_of(l, point.slope);
     point.law = solid.crushing_law(node.lamination);
     points.push_back(point);
     widths.push_back(shape.width(s, point.depth));

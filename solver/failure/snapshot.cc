@@ -32,6 +32,19 @@ double distance_to_corner(const LimbShape &shape, double station)
   return distance;
 }
 
+// Turn of the belly's or the back's face along a stack's thickness [rad]: in the hollow of a fade the strain of wood that yields
+// localizes as at a corner.
+double turn_of_faces(const LimbShape &shape, double station)
+{
+  const LimbDescription &limb = shape.description();
+  const double stack = shape.stack(station), aside = 0.25 * stack;
+  const double s = std::clamp(station, limb.root_station + aside, limb.tip_station - aside);
+  const auto turn = [&](double (LimbShape::*depth)(double) const)
+  { return std::abs((shape.*depth)(s + aside) - 2. * (shape.*depth)(s) + (shape.*depth)(s - aside)) / (aside * aside) * stack; };
+  return std::max(turn(&LimbShape::outer_belly_depth), turn(&LimbShape::outer_back_depth));
+}
+constexpr double corner_turn = 0.1; // [rad] from which on such a hollow counts as a corner; half of it counts nothing. Ours
+
 // All up to a reach, nothing from two on, a smooth step between.
 double weight_at(double distance, double reach)
 {
@@ -63,10 +76,12 @@ LimbJudgeOf<dim>::LimbJudgeOf(const LayeredSolid<dim> &limb_solid, const std::ma
   {
     section_shares.push_back(solid.section_shares(station));
     const double reach = solid.shape().stack(station);
-    weights.push_back(
-        {weight_at(solid.mesh().distance_to_end(station), reach), weight_at(distance_to_corner(solid.shape(), station), reach)});
+    const double turn = turn_of_faces(solid.shape(), station);
+    fixed_weights.push_back(
+        {weight_at(solid.mesh().distance_to_end(station), reach),
+         std::max(weight_at(distance_to_corner(solid.shape(), station), reach), weight_at(corner_turn / turn, 1.))});
   }
-  std::vector<std::set<int>> at(weights.size());
+  std::vector<std::set<int>> at(fixed_weights.size());
   for (const auto &cut : sections.cuts())
     at[cut.station].insert(cut.nodes.begin(), cut.nodes.end());
   for (const std::set<int> &nodes : at)
@@ -78,6 +93,36 @@ LimbJudgeOf<dim>::LimbJudgeOf(const LayeredSolid<dim> &limb_solid, const std::ma
     for (auto &group : groups)
       group.forces = {};
   sections_at_rest = sections.solve(unloaded, {});
+}
+
+template <int dim>
+std::vector<typename LimbJudgeOf<dim>::StructuralWeight>
+LimbJudgeOf<dim>::weights_of(const std::vector<typename LimbSections<dim>::Groups> &forces) const
+{
+  std::vector<StructuralWeight> result = fixed_weights;
+  const auto &cuts = sections.cuts();
+  const auto &stations = solid.column_stations();
+  const auto add_end = [&](std::size_t station)
+  {
+    const double end = stations[station], reach = solid.shape().stack(end);
+    for (std::size_t j = 0; j < stations.size(); ++j)
+      result[j].near_end = std::max(result[j].near_end, weight_at(std::abs(stations[j] - end), reach));
+  };
+  // Where all laminations go on from one column to the next, but not what they hang together with.
+  for (std::size_t c = 0; c + 1 < cuts.size(); ++c)
+    if (cuts[c].tip_end && cuts[c + 1].column == cuts[c].column + 1 &&
+        !std::equal(forces[c].begin(), forces[c].end(), forces[c + 1].begin(), forces[c + 1].end(),
+                    [](const auto &a, const auto &b) { return a.first == b.first && a.last == b.last; }))
+      add_end(cuts[c].station);
+  // Where glue is about to let go.
+  for (const auto &element : solid.glue())
+    for (int k = 0; element.can_part && k < LayeredSolid<dim>::n_nodes_per_face; ++k)
+      if (const double spent = solid.glue_state(element, k).fraction; spent > 1e-6 && spent < 1. - 1e-6)
+      {
+        add_end(static_cast<std::size_t>(element.column));
+        break;
+      }
+  return result;
 }
 
 template <int dim>

@@ -56,9 +56,10 @@ public:
 
 private:
   // How much the structural values count at a column station [1], beside the recovered ones: all within one local stack thickness
-  // of a clamp, the nock, the tip, the end of an open patch or of a lamination, nothing from two on, and
+  // of a clamp, the nock, the tip, the end of a lamination, of an open patch or of glue that has parted, nothing from two on, and
   // smoothly less between, so that no index depends on the column in which the one ends and the other begins. As near to a corner
-  // of the described shape the same, but only where the wood is clear.
+  // of the described shape, and where a face turns as it does in the hollow of a fade, the same, but only where the wood is
+  // clear.
   struct StructuralWeight
   {
     double near_end = 0., near_corner = 0.;
@@ -72,7 +73,8 @@ private:
   std::vector<Flaw> flaw_list;
   std::vector<std::map<int, double>> section_shares; // by column station: its nodes with their shares of the area
   std::vector<std::vector<int>> nodes_at;            // by column station: all nodes there
-  std::vector<StructuralWeight> weights;             // by column station
+  std::vector<StructuralWeight> fixed_weights;       // by column station, of the limb as described
+  std::vector<StructuralWeight> weights;             // ... and of the state judged: near where glue has parted up to
   std::vector<SectionFit> at_rest;                   // by column station: in the described shape
   LimbSections<dim> sections;
   std::vector<FibreSectionState> sections_at_rest; // by cut: in the described shape
@@ -89,6 +91,7 @@ private:
   NodalFieldsOf<dim> judged_fields(const NodalFieldsOf<dim> &recovered,
                                    const std::vector<typename LimbSections<dim>::Groups> &forces) const;
   double structural_weight(int node, std::size_t station) const;
+  std::vector<StructuralWeight> weights_of(const std::vector<typename LimbSections<dim>::Groups> &forces) const;
   bool within_reach_of_load(double station) const;
   // What of a glue line's strength is left at a place [1]; the patch that is there.
   std::pair<double, const GluePatch *> holding_at(int line, double station, double across) const;

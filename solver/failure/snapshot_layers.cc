@@ -41,7 +41,6 @@ NodalFieldsOf<dim> LimbJudgeOf<dim>::judged_fields(const NodalFieldsOf<dim> &rec
   // Structural values, and what they count.
   NodalFieldsOf<dim> judged = recovered;
   std::vector<double> weight(recovered.strain.size(), 0.);
-  const LimbDescription &limb = solid.shape().description();
   for (std::size_t c = 0; c < sections.cuts().size(); ++c)
   {
     const auto &cut = sections.cuts()[c];
@@ -56,10 +55,7 @@ NodalFieldsOf<dim> LimbJudgeOf<dim>::judged_fields(const NodalFieldsOf<dim> &rec
       if (counts == 0. || (weight[node] > 0. && std::abs(judged.strain[node][0]) >= std::abs(stresses[p].strain)))
         continue;
       const auto l = static_cast<std::size_t>(solid.nodes()[node].lamination);
-      const LaminationDescription &lamination = limb.laminations[l];
-      const double turn = lamination.grain == GrainDirection::along_handle
-                              ? solid.shape().grain_lean(l, station) - solid.shape().lean(station)
-                              : lamination.run_out.at(station);
+      const double turn = solid.shape().grain_lean(l, station) - solid.shape().lean(station);
       weight[node] = counts;
       judged.strain[node].setZero();
       judged.strain[node][0] = stresses[p].strain;
@@ -99,6 +95,7 @@ void LimbJudgeOf<dim>::judge_layers(Verdict &verdict, const Eigen::VectorXd &u, 
   const LimbShape &shape = solid.shape();
   const auto &forces = verdict.section_forces = sections.forces(u);
   section_states = sections.solve(forces, section_states);
+  weights = weights_of(forces);
   verdict.judged = judged_fields(verdict.fields, forces);
   const NodalFieldsOf<dim> &fields = verdict.judged;
   const std::vector<SectionFit> fits = fit_sections(solid, verdict.fields);

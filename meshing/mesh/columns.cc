@@ -175,9 +175,6 @@ std::vector<double> column_stations(const LimbShape &shape, const MeshSettings &
       add(s, same_station);
   if (const auto &bridge = shape.description().bridge)
     add(bridge->station, same_station);
-  for (const LaminationEnd &end : shape.lamination_ends())
-    if (const double s = end.station + (end.toward_tip ? end.pocket : -end.pocket); end.inner)
-      add(s, 0.5 * wanted.at(s));
   for (const double s : shape.kinks())
     add(s, 3. * wanted.at(s));
   std::sort(borders.begin(), borders.end());

@@ -171,7 +171,7 @@ public:
   /// The knot that holds a place, -1 where there is none.
   int knot_at(std::size_t lamination, double s, double depth, double across) const;
 
-  /// Stations from root to tip at which something is not smooth in s: ends, pockets, bevels, rows of lean, width and thickness
+  /// Stations from root to tip at which something is not smooth in s: ends, bevels, rows of lean, width and thickness
   /// where these run straight between them. [m] Ascending, root and tip included, none nearer to the next than same_station.
   std::vector<double> kinks() const;
   /// The same with every station at which one polynomial of a table follows another, rows of smooth ones too. [m]

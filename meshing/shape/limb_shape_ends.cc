@@ -208,7 +208,6 @@ std::vector<double> LimbShape::borders(const std::function<std::vector<double>(c
   for (const LaminationEnd &e : ends)
   {
     const double outward = e.toward_tip ? 1. : -1.;
-    all.push_back(e.station + outward * e.pocket);
     all.push_back(e.station - outward * limb.laminations[e.lamination].bevel);
   }
   std::sort(all.begin(), all.end());

@@ -124,6 +124,7 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
   NewtonResult result;
   State step = state - came_from;
   bool reused = false;
+  int of_contact = 0;
   double first = 0.; // [N] the greatest of the first three residuals
   const auto stopped = [&]
   {
@@ -168,7 +169,9 @@ NewtonResult Equilibrium::solve(State &state, const State &came_from, double par
       result.converged = true;
       return result;
     }
-    if (result.iterations == at_most)
+    if (constraint_met && largest_step <= limits.contact_step && of_contact < limits.max_contact_iterations)
+      ++of_contact;
+    if (result.iterations - of_contact == at_most)
     {
       result.reason = "no equilibrium was found within " + std::to_string(at_most) + " iterations";
       return result;

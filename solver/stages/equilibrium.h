@@ -65,6 +65,9 @@ struct NewtonSettings
 struct NewtonLimits
 {
   int max_iterations = std::numeric_limits<int>::max();
+  int max_contact_iterations = 0; //!< that do not count among these: whose correction is this small everywhere, as faces that
+                                  //!< hardly press part or touch from one node to the next
+  double contact_step = 1e-6;     //!< [m]
   double tolerance = 0.;          //!< [1] as the settings'; the greater one holds
   bool positive_definite = false; //!< end at the first tangent that is not
   bool mixed_point = true;        //!< else plain, whatever the settings say

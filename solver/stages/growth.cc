@@ -61,12 +61,17 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   }
   const bool smooth = loose && !parting; // in pseudo-time; damage jumps
   // An implicit rule that steps too far is drawn to a state that a loose layer would leave by itself.
-  const NewtonLimits step_limits{settings.max_iterations, smooth ? settings.tolerance_on_the_way : 0., loose};
-  NewtonLimits attempt_limits;
+  NewtonLimits step_limits, attempt_limits;
+  step_limits.max_iterations = settings.max_iterations;
+  step_limits.tolerance = smooth ? settings.tolerance_on_the_way : 0.;
+  step_limits.positive_definite = loose;
   if (parting || loose)
     attempt_limits.max_iterations = settings.max_iterations_without_delay;
   if (loose)
+  {
     attempt_limits.greatest_growth = settings.greatest_growth;
+    attempt_limits.max_contact_iterations = parting ? 0 : settings.max_contact_iterations;
+  }
   const auto solve = [&](State &trial, const State &from, const NewtonLimits &limits)
   {
     NewtonResult result = equilibrium.solve(trial, from, parameter, loads, limits);

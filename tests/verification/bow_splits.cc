@@ -146,3 +146,49 @@ TEST_CASE("A wrap holds a splinter down, and the energy of a wrapped bow is in b
   // Of what it was wound with at least, 10 lbf/in over .02 in.
   table.at_least("stress in the thread [Pa]", torn->value, 10. * 175.126835 / (0.02 * 0.0254) * 0.95);
 }
+
+TEST_CASE("A limb split from root to nock is drawn as two limbs of half the thickness", "[slow]")
+{
+  // Two strips of t/2 that slide on each other bend as one of t / 2^(2/3): both have the second moment of area w t^3 / 48.
+  const auto drawn = [](const std::string &thickness, const std::string &split)
+  {
+    const std::string text = R"(title = "Split from end to end"
+[bow]
+nock_to_nock = "60 in"
+brace_height = "5 in"
+draw_length = "22 in"
+[handle]
+rigid_half_length = "4 in"
+throat_to_back = "1.5 in"
+[limb]
+width = "1.2 in"
+nock = {depth = "middle"}
+[[limb.lamination]]
+name = "wood"
+material = "hard-maple"
+thickness = ")" + thickness +
+                             R"("
+)" + split + R"([mesh]
+column_length = "0.25 in"
+[solve]
+wood = "elastic"
+cycles = 0
+draw_steps = 6
+)";
+    const ReadOutcome outcome = read_case_text(text, "split.toml");
+    REQUIRE(outcome.read);
+    return run_to_the_end(*outcome.read);
+  };
+  const DrawResults split = drawn("0.36 in", R"([[weak.split]]
+lamination = "wood"
+from = "4 in"
+to = "30 in"
+depth = "0.18 in"
+gap = "0 in"
+)"),
+                    thin = drawn("0.226786 in", "");
+  CheckTable table("Straight bow, its limbs split from root to nock",
+                   "the bow of 2^(-2/3) of the thickness, by the same program");
+  table.relative("draw weight [N]", split.draw_weight, thin.draw_weight, 0.01);
+  table.relative("energy stored [J]", split.draw_curve.back().strain_energy, thin.draw_curve.back().strain_energy, 0.01);
+}

@@ -127,7 +127,7 @@ TEST_CASE("What was kept of a draw on another mesh is refused", "[quick]")
   other = *kept;
   other.steps.back().state.q[0][3] = not_known;
   CHECK_THROWS_AS(run_draw(bow_case, {}, {}, nullptr, {{}, &other}), CannotResume);
-  bow_case.mesh.column_length = 0.05;
+  bow_case.mesh.column_length = 0.02;
   CHECK_THROWS_AS(run_draw(bow_case, {}, {}, nullptr, {{}, &*kept}), CannotResume);
 }
 

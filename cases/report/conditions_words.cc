@@ -65,7 +65,7 @@ std::string conditions_words(const Case &bow_case)
   }
   for (const auto &[name, adhesive] : bow_case.bow.adhesives)
     if (std::any_of(in_use.adjustments.begin(), in_use.adjustments.end(),
-                    [&](const auto &a) { return a.material == adhesive.name; }))
+                    [&bound = adhesive](const auto &a) { return a.material == bound.name; }))
       add(left, name);
   std::string text = "Conditions of use: " + conditions_list(bow_case.conditions) + "." +
                      (changed.empty() ? "" : " Compared with the standard tests:") + changed;

@@ -45,12 +45,13 @@ std::string comparison_data(const std::vector<ComparedRun> &runs)
   {
     const auto &[bow_case, results] = compared.run;
     const Verdict verdict = verdict_of(bow_case, results);
-    PageJson run = {{"name", compared.name},
-                    {"title", bow_case.title.empty() ? bow_case.name : bow_case.title},
-                    {"convention", convention_words(bow_case.convention)},
-                    {"verdict", level_words(verdict.level)},
-                    {"level", static_cast<int>(verdict.level)},
-                    {"text", in_both([&](Units units) { return verdict_sentence(bow_case, results, units); })}};
+    PageJson run = {
+        {"name", compared.name},
+        {"title", bow_case.title.empty() ? bow_case.name : bow_case.title},
+        {"convention", convention_words(bow_case.convention)},
+        {"verdict", level_words(verdict.level)},
+        {"level", static_cast<int>(verdict.level)},
+        {"text", in_both([&drawn = bow_case, &of = results](Units units) { return verdict_sentence(drawn, of, units); })}};
     run["curve"] = draw_curve_part(compared.run);
     widen(run["curve"], compared.width_factor);
     run["shapes"] = shapes_part(compared.run);

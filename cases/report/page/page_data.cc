@@ -174,9 +174,10 @@ std::string page_data(const StoredRun &run, const std::vector<PagePicture> &pict
                    {"units", page_units()},
                    {"convention", convention_words(bow_case.convention)},
                    {"comfortable_index", comfortable_index}};
-  json["verdict"] = {{"level", static_cast<int>(verdict.level)},
-                     {"words", level_words(verdict.level)},
-                     {"text", in_both([&](Units units) { return verdict_sentence(bow_case, results, units); })}};
+  json["verdict"] = {
+      {"level", static_cast<int>(verdict.level)},
+      {"words", level_words(verdict.level)},
+      {"text", in_both([&drawn = bow_case, &of = results](Units units) { return verdict_sentence(drawn, of, units); })}};
   json["figures"] = figures_part(run);
   json["questions"] = PageJson::array();
   const auto trade = twelve_questions(bow_case, results, Units::trade);

@@ -68,10 +68,7 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   if (parting || loose)
     attempt_limits.max_iterations = settings.max_iterations_without_delay;
   if (loose)
-  {
     attempt_limits.greatest_growth = settings.greatest_growth;
-    attempt_limits.max_contact_iterations = parting ? 0 : settings.max_contact_iterations;
-  }
   const auto solve = [&](State &trial, const State &from, const NewtonLimits &limits)
   {
     NewtonResult result = equilibrium.solve(trial, from, parameter, loads, limits);
@@ -179,11 +176,24 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
       pace *= 2.;
   }
 
+  // Nothing snaps where faces hardly press, but they may part or touch from one node to the next.
+  bool of_contact = false;
+  if (!growth.reached && !growth.stopped && smooth && growth.relaxations > 0 && !gathers_speed)
+  {
+    for (std::size_t p = 0; p < start.size(); ++p)
+      equilibrium.solids()[p]->set_history(start[p]);
+    const std::string reason = growth.reason;
+    attempt_limits.max_contact_iterations = settings.max_contact_iterations;
+    state = came_from;
+    growth.reached = of_contact = attempt(state, came_from);
+    growth.reason = reason;
+  }
+
   if (growth.reached)
   {
     commit(equilibrium, state);
     growth.reason.clear();
-    growth.snapped = loose && growth.relaxations > 0;
+    growth.snapped = loose && growth.relaxations > 0 && !of_contact;
     if (!parting)
       return growth;
     const Taken after = taken(equilibrium, state);

@@ -26,7 +26,7 @@ struct GrowthSettings
   double runaway_length = 4. * 0.0254; //!< [m] glue that lets go so far in one step is not followed further; judgement
   int max_iterations = 12;             //!< of such a step: a good one takes three to six, and a shorter one costs less than many
   int max_iterations_without_delay = 25;
-  int max_contact_iterations = 200; //!< of a trial without the delay: halves of a limb that is split from end to end hardly press
+  int max_contact_iterations = 200; //!< of a last trial without the delay: halves of a limb split from end to end hardly press
   int steps_between = 5;            //!< trials without the delay, of loose layers whose glue parts: one that fails takes as long
   double greatest_growth = 1e4;     //!< [1] of the residual without the drag, on the way to no equilibrium
   double tolerance_on_the_way = 1e-5; //!< [1] of such a step: residual over the force that acts

@@ -42,7 +42,10 @@ LimbSections<dim>::LimbSections(const LayeredSolid<dim> &limb, const std::map<st
   const auto open = open_lines();
   const auto add_cut = [&](std::size_t station, std::size_t column, bool tip_end)
   {
-    Cut cut{station, column, tip_end, {}, {}, {{}, {}, {}, 0., false}};
+    Cut cut{station, column, tip_end, {}, {}, 1., {{}, {}, {}, 0., false}};
+    const double s = solid.column_stations()[station];
+    for (const LaminationEnd &end : solid.shape().lamination_ends())
+      cut.tapers = std::min(cut.tapers, std::clamp(std::abs(s - end.station) / solid.shape().stack(s) - 1., 0., 1.));
     const Face &face = faces[column][tip_end ? 1 : 0];
     cut.nodes.assign(face.nodes.begin(), face.nodes.end());
     const auto &nodes = solid.nodes();
@@ -87,6 +90,18 @@ std::size_t LimbSections<dim>::cut_at(std::size_t column, bool tip_end) const
 }
 
 template <int dim>
+double LimbSections<dim>::grain_turn(const Cut &cut, std::size_t lamination) const
+{
+  const LimbShape &shape = solid.shape();
+  const LaminationDescription &description = shape.description().laminations[lamination];
+  const double s = solid.column_stations()[cut.station], turn = shape.grain_lean(lamination, s) - shape.lean(s);
+  if (description.grain == GrainDirection::along_handle)
+    return turn;
+  const double run_out = description.run_out.at(s); // from the lamination's own line, which has a slope
+  return run_out + cut.tapers * (turn - run_out);
+}
+
+template <int dim>
 FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::string, Material> &materials) const
 {
   const LimbShape &shape = solid.shape();
@@ -106,7 +121,7 @@ FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::s
     const double of_belly = sign * (shape.belly_face_depth(l, beside) - belly) / aside,
                  of_back = sign * (shape.back_face_depth(l, beside) - back) / aside;
     const double t = std::clamp((depth - back) / (belly - back), 0., 1.);
-    return of_back + t * (of_belly - of_back);
+    return cut.tapers * (of_back + t * (of_belly - of_back));
   };
   // Along the limb, of what is stressed along a slope toward the back alone (wedge of an anisotropic plate: Lekhnitskii 1968).
   const auto modulus_of = [&](std::size_t l, double slope)
@@ -117,7 +132,7 @@ FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::s
       Q = solid.stiffness(static_cast<int>(l));
     else
       Q = plane_stiffness(materials.at(lamination.material).constants, lamination.ring, PlaneState::stress);
-    const Matrix3 T = dive_strains(shape.grain_lean(l, s) - shape.lean(s) - std::atan(slope));
+    const Matrix3 T = dive_strains(grain_turn(cut, l) - std::atan(slope));
     return modulus_along(T.transpose() * Q * T) / std::pow(1. + slope * slope, 2);
   };
   std::vector<Fibre> fibres;
@@ -127,7 +142,7 @@ FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::s
     const auto l = static_cast<std::size_t>(entry->first);
     const double belly = shape.belly_face_depth(l, s), back = shape.back_face_depth(l, s);
     const int n = 2 * std::max(2, static_cast<int>(std::ceil((belly - back) / pair)));
-    const double thickening = sign * (1. - shape.thickness(l, beside) / (belly - back)) / aside; // [1/m]
+    const double thickening = cut.tapers * sign * (1. - shape.thickness(l, beside) / (belly - back)) / aside; // [1/m]
     Fibre fibre;
     fibre.lamination = entry->first;
     fibre.height = (belly - back) / n;
@@ -139,7 +154,8 @@ FibreSection LimbSections<dim>::section_of(const Cut &cut, const std::map<std::s
       fibre.length_ratio = 1. + fibre.depth * curvature;
       fibre.slope = slope_at(l, fibre.depth);
       const double width = shape.width(s, fibre.depth);
-      fibre.growth = thickening + sign * (1. - shape.width(beside, fibre.depth + sign * fibre.slope * aside) / width) / aside;
+      fibre.growth =
+          thickening + cut.tapers * sign * (1. - shape.width(beside, fibre.depth + sign * fibre.slope * aside) / width) / aside;
       for (const auto &[other, fraction] : shape.across(l, s, fibre.depth))
       {
         fibre.prestrain = shape.prestrain(l, s, fibre.depth) + limb.laminations[other].shrinkage - limb.laminations[l].shrinkage;

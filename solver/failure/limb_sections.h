@@ -22,6 +22,8 @@ public:
     bool tip_end = true;                             //!< of that column; else its root end
     std::vector<int> nodes;                          //!< of the face, in the order of the section's points
     std::map<int, std::pair<int, int>> middle_nodes; //!< by lamination: at its belly and its back, in the middle of the width
+    double tapers = 1.; //!< [1] how much slopes count: plane sections strain the outer fibres of a blunt wedge, which shear
+                        //!< cannot load; nothing within a stack's thickness of a lamination's end, all from two on
     FibreSection section;
   };
   using Groups = std::vector<FibreSection::Group>;
@@ -32,6 +34,9 @@ public:
   const std::vector<Cut> &cuts() const { return cut_list; }
   /// The cut at an end of a column: numbers in cuts().
   std::size_t cut_at(std::size_t column, bool tip_end) const;
+
+  /// Angle of a lamination's grain from the line along which the section's stress is counted, toward the back. [rad]
+  double grain_turn(const Cut &cut, std::size_t lamination) const;
 
   /// What each cut bears at displacement u [m], with the committed history.
   std::vector<Groups> forces(const Eigen::VectorXd &u) const;

@@ -46,7 +46,6 @@ NodalFieldsOf<dim> LimbJudgeOf<dim>::judged_fields(const NodalFieldsOf<dim> &rec
     const auto &cut = sections.cuts()[c];
     if (weights[cut.station].of_section() == 0. || !section_states[c].found)
       continue;
-    const double station = solid.column_stations()[cut.station];
     const std::vector<SectionStress> stresses = cut.section.stresses(forces[c], section_states[c]);
     for (std::size_t p = 0; p < cut.nodes.size(); ++p)
     {
@@ -55,7 +54,7 @@ NodalFieldsOf<dim> LimbJudgeOf<dim>::judged_fields(const NodalFieldsOf<dim> &rec
       if (counts == 0. || (weight[node] > 0. && std::abs(judged.strain[node][0]) >= std::abs(stresses[p].strain)))
         continue;
       const auto l = static_cast<std::size_t>(solid.nodes()[node].lamination);
-      const double turn = solid.shape().grain_lean(l, station) - solid.shape().lean(station);
+      const double turn = sections.grain_turn(cut, l);
       weight[node] = counts;
       judged.strain[node].setZero();
       judged.strain[node][0] = stresses[p].strain;

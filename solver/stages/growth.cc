@@ -108,6 +108,12 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
       solid->slow_no_more();
     return result.converged;
   };
+  const auto restore = [&]
+  {
+    for (std::size_t p = 0; p < start.size(); ++p)
+      equilibrium.solids()[p]->set_history(start[p]);
+    state = came_from;
+  };
   const auto out_of_balance = [&](const State &at)
   {
     double force = 0.; // [N]
@@ -180,11 +186,9 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
   bool of_contact = false;
   if (!growth.reached && !growth.stopped && smooth && growth.relaxations > 0 && !gathers_speed)
   {
-    for (std::size_t p = 0; p < start.size(); ++p)
-      equilibrium.solids()[p]->set_history(start[p]);
+    restore();
     const std::string reason = growth.reason;
     attempt_limits.max_contact_iterations = settings.max_contact_iterations;
-    state = came_from;
     growth.reached = of_contact = attempt(state, came_from);
     growth.reason = reason;
   }
@@ -208,9 +212,7 @@ Growth grow_to(Equilibrium &equilibrium, State &state, const State &came_from, d
     growth.reason = stopped_reason;
   else if (growth.gives_way)
     growth.reason = "the limb folds at a loose layer";
-  for (std::size_t p = 0; p < start.size(); ++p)
-    equilibrium.solids()[p]->set_history(start[p]);
-  state = came_from;
+  restore();
   return growth;
 }
 } // namespace limbwright

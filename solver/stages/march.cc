@@ -80,7 +80,7 @@ BowPath::Outcome BowPath::march(State &state, double from, double to, int n_step
     // What does not come nearer in shorter steps may have come to its end.
     constexpr int failures_before_search = 3, most_searches = 4;
     ++failures;
-    // A limb that gives way does so in short steps as in long ones.
+    // Where a loose layer makes the limb collapse, shorter steps find no equilibrium either.
     const double least =
         !follow || growth.gives_way ? std::abs(to - from) / 4. : std::min(std::abs(to - from) / 256., event_step);
     if ((failures == failures_before_search || (fault.empty() && std::abs(size) < least)) && searches < most_searches && follow &&
